@@ -1,0 +1,15 @@
+import { randomBytes } from 'node:crypto';
+
+/**
+ * A row's id: UUID version 7 (RFC 9562 section 5.7), so that ids made later sort later and an index grows at its end.
+ * `at` is the injected clock's time.
+ */
+export function newId(at: Date): string {
+  const bytes = randomBytes(16);
+  const ms = at.getTime();
+  bytes.writeUIntBE(ms, 0, 6);
+  bytes[6] = (bytes[6]! & 0x0f) | 0x70;
+  bytes[8] = (bytes[8]! & 0x3f) | 0x80;
+  const hex = bytes.toString('hex');
+  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-${hex.slice(12, 16)}-${hex.slice(16, 20)}-${hex.slice(20)}`;
+}

@@ -1,0 +1,64 @@
+import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeSync } from 'node:fs';
+import { join } from 'node:path';
+
+/** A message as it came in, before anything was made of it. `farId` is the carrier's or mailbox's own id. */
+export type RawInbound = {
+  readonly shopId: string;
+  readonly channel: 'text' | 'email' | 'phone' | 'page' | 'counter';
+  readonly farId: string;
+  readonly from: string;
+  readonly to: string | null;
+  readonly body: string;
+  readonly receivedAt: string;
+  readonly raw: unknown;
+};
+
+/**
+ * The embedded engine writes without fsync, so a power cut could take back what the carrier was told we have. Each raw
+ * message is therefore appended here and forced to disk first, and read back into the database at every start.
+ */
+export type Journal = {
+  append(message: RawInbound): void;
+  /** Every message of the journal, oldest first; a torn last line (power cut while writing) is left out. */
+  readAll(): Iterable<RawInbound>;
+  close(): void;
+};
+
+export const noJournal: Journal = { append() {}, readAll: () => [], close() {} };
+
+export function openJournal(folder: string): Journal {
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  let openDay = '';
+  let file: number | undefined;
+  return {
+    append(message) {
+      const day = message.receivedAt.slice(0, 10);
+      if (file === undefined || day !== openDay) {
+        if (file !== undefined) closeSync(file);
+        file = openSync(join(folder, `inbound-${day}.jsonl`), 'a', 0o600);
+        openDay = day;
+        const directory = openSync(folder, 'r');
+        fsyncSync(directory);
+        closeSync(directory);
+      }
+      // The line is closed on both sides: after a torn line the next one still stands alone.
+      writeSync(file, `\n${JSON.stringify(message)}\n`);
+      fsyncSync(file);
+    },
+    *readAll() {
+      const names = readdirSync(folder).filter((name) => /^inbound-.*\.jsonl$/.test(name));
+      for (const name of names.sort()) {
+        for (const line of readFileSync(join(folder, name), 'utf8').split('\n')) {
+          if (line === '') continue;
+          try {
+            yield JSON.parse(line) as RawInbound;
+          } catch {}
+        }
+      }
+    },
+    close() {
+      if (file !== undefined) closeSync(file);
+      file = undefined;
+    },
+  };
+}

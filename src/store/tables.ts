@@ -1,0 +1,408 @@
+import type { ColumnType, Generated } from 'kysely';
+
+/** JSON is written as text: a JavaScript array bound to a jsonb column would be taken for a PostgreSQL array. */
+type Json<T = unknown> = ColumnType<T, string, string>;
+type Day = string;
+
+export type CheckInState = 'planned' | 'claimed' | 'passed over' | 'dropped' | 'to ring';
+export type AttemptState =
+  | 'planned'
+  | 'claimed'
+  | 'handed over'
+  | 'accepted'
+  | 'refused'
+  | 'unsure'
+  | 'delivered'
+  | 'failed'
+  | 'withheld';
+export type ChannelKind = 'text' | 'email';
+export type Consent = 'none' | 'given' | 'withdrawn';
+export type PlanState = 'running' | 'paused' | 'ended';
+
+export type Tables = {
+  shop: {
+    shop_id: string;
+    name: string;
+    kind: 'own' | 'invented';
+    country: string;
+    time_zone: string;
+    locale: Generated<string>;
+    settings: ColumnType<ShopSettings, string | undefined, string>;
+    clock_offset_ms: Generated<number>;
+    created_at: Date;
+  };
+  person: {
+    shop_id: string;
+    person_id: string;
+    name: string;
+    email: string | null;
+    phone_e164: string | null;
+    role: 'staff' | 'owner';
+    licence_number: string | null;
+    licensed_until: Day | null;
+    on_call_order: number | null;
+    active: Generated<boolean>;
+    created_at: Date;
+  };
+  wearer: {
+    shop_id: string;
+    wearer_id: string;
+    name: string;
+    locale: Generated<string>;
+    prefers: 'text' | 'email' | 'phone';
+    time_zone: string | null;
+    zone_candidates: string[];
+    zone_how: string;
+    country: string | null;
+    region: string | null;
+    postcode: string | null;
+    birth_year: number | null;
+    automatic_held_why: string | null;
+    created_at: Date;
+  };
+  contact_point: {
+    shop_id: string;
+    contact_id: string;
+    channel: ChannelKind;
+    address: string;
+    unusable_why: string | null;
+    created_at: Date;
+  };
+  wearer_contact: {
+    shop_id: string;
+    wearer_id: string;
+    contact_id: string;
+    channel: ChannelKind;
+    consent: Consent;
+    consent_at: Date | null;
+  };
+  consent_event: {
+    shop_id: string;
+    consent_id: string;
+    wearer_id: string;
+    contact_id: string | null;
+    channel: ChannelKind;
+    act: 'given' | 'refused' | 'withdrawn';
+    basis: string;
+    words: string | null;
+    recorded_by: string;
+    at: Date;
+  };
+  lens_design: {
+    shop_id: string;
+    design_id: string;
+    name: string;
+    kind: Generated<string>;
+    corridor_mm: number | null;
+    corridor_how: string | null;
+    min_height_mm: number | null;
+    refractive_index: number | null;
+    abbe: number | null;
+    light_reactive: Json | null;
+    source: string | null;
+    created_at: Date;
+  };
+  lab: { shop_id: string; lab_id: string; name: string; terms: Json<LabTerm[]>; created_at: Date };
+  job: {
+    shop_id: string;
+    job_id: string;
+    job_key: string;
+    wearer_id: string;
+    design_id: string;
+    lab_id: string | null;
+    way: 'counter' | 'post';
+    first_multifocal: boolean | null;
+    sold_by: string | null;
+    ordered_on: Day | null;
+    lab_invoiced_on: Day | null;
+    received_on: Day | null;
+    posted_on: Day | null;
+    handed_over_on: Day | null;
+    arrived_on: Day | null;
+    remake_of_pair_id: string | null;
+    row_digest: string;
+    as_taken: Json;
+    created_at: Date;
+  };
+  pair: {
+    shop_id: string;
+    pair_id: string;
+    job_id: string;
+    wearer_id: string;
+    replaces_pair_id: string | null;
+    handed_over_on: Day;
+    first_worn_on: Day;
+    first_worn_how: 'handed over' | 'arrived' | 'said by the wearer' | 'reckoned';
+    created_at: Date;
+  };
+  fact: {
+    shop_id: string;
+    fact_id: string;
+    job_id: string;
+    key: string;
+    eye: 'R' | 'L' | null;
+    value: Json;
+    unit: string | null;
+    how: string | null;
+    by_name: string | null;
+    source: string;
+    at: Date;
+  };
+  plan: {
+    shop_id: string;
+    pair_id: string;
+    wearer_id: string;
+    round: Generated<number>;
+    state: PlanState;
+    why: string | null;
+    since: Date;
+  };
+  check_in: {
+    shop_id: string;
+    check_in_id: string;
+    pair_id: string;
+    wearer_id: string;
+    slot: string;
+    kind: 'tips' | 'ask' | 'have they come';
+    day: number;
+    due_on: Day;
+    due_at: Date;
+    state: CheckInState;
+    why: string | null;
+    message_id: string | null;
+  };
+  message: {
+    shop_id: string;
+    message_id: string;
+    once_key: string;
+    wearer_id: string;
+    pair_id: string | null;
+    case_id: string | null;
+    check_in_id: string | null;
+    purpose: string;
+    unasked: boolean;
+    automatic: boolean;
+    must_arrive: Generated<boolean>;
+    any_hour: Generated<boolean>;
+    channel: ChannelKind;
+    contact_id: string;
+    subject: string | null;
+    body: string;
+    html: string | null;
+    template: string | null;
+    asked: Json | null;
+    in_answer_to: string | null;
+    written_by: string | null;
+    local_day: Day;
+    created_at: Date;
+  };
+  attempt: {
+    shop_id: string;
+    attempt_id: string;
+    message_id: string;
+    number: number;
+    state: AttemptState;
+    send_at: Date;
+    lease_until: Date | null;
+    handed_over_at: Date | null;
+    settled_at: Date | null;
+    far_id: string | null;
+    code: string | null;
+    why: string | null;
+  };
+  inbound: {
+    shop_id: string;
+    inbound_id: string;
+    channel: string;
+    far_id: string;
+    from_address: string;
+    to_address: string | null;
+    body: string;
+    raw: Json;
+    received_at: Date;
+  };
+  inbound_standing: {
+    shop_id: string;
+    inbound_id: string;
+    received_at: Date;
+    state: 'raw' | 'sorted' | 'tray' | 'done';
+    wearer_id: string | null;
+    pair_id: string | null;
+    case_id: string | null;
+    linked_how: string | null;
+    tray_why: string | null;
+    answer_state: Generated<'none' | 'waiting' | 'answered' | 'left'>;
+  };
+  reading: {
+    shop_id: string;
+    reading_id: string;
+    inbound_id: string;
+    labels: string[];
+    asks: string[];
+    urgent: boolean;
+    stop: boolean;
+    spans: Json;
+    left_over: Json;
+    bare_answer: Json | null;
+    extent: Json;
+    sorter_version: string;
+    at: Date;
+  };
+  correction: {
+    shop_id: string;
+    correction_id: string;
+    inbound_id: string;
+    labels_before: string[];
+    labels_after: string[];
+    why: string | null;
+    by_name: string;
+    at: Date;
+  };
+  case_file: {
+    shop_id: string;
+    case_id: string;
+    pair_id: string;
+    wearer_id: string;
+    state: CaseState;
+    danger: Generated<boolean>;
+    labels: string[];
+    held_by: string | null;
+    again_on: Day | null;
+    leading_cause: string | null;
+    leading_share: number | null;
+    leading_why: string | null;
+    act: string | null;
+    act_way: string | null;
+    act_why: string | null;
+    question: Json | null;
+    newest_inbound_id: string | null;
+    version: Generated<number>;
+    opened_at: Date;
+    changed_at: Date;
+    closed_at: Date | null;
+    outcome: string | null;
+  };
+  case_event: {
+    shop_id: string;
+    event_id: string;
+    case_id: string;
+    kind: string;
+    detail: Json<Record<string, unknown>>;
+    by_name: string;
+    at: Date;
+  };
+  ranking_snapshot: {
+    shop_id: string;
+    snapshot_id: string;
+    case_id: string;
+    labels: string[];
+    facts: Json;
+    weighing: Json;
+    catalogue_version: string;
+    at: Date;
+  };
+  claim_on_lab: {
+    shop_id: string;
+    claim_id: string;
+    case_id: string | null;
+    job_id: string;
+    lab_id: string | null;
+    reason: string;
+    state: string;
+    send_back_by: Day | null;
+    asked_on: Day | null;
+    sent_on: Day | null;
+    promised_amount: number | null;
+    credited_amount: number | null;
+    credited_on: Day | null;
+  };
+  outcome: {
+    shop_id: string;
+    pair_id: string;
+    outcome: Outcome;
+    exchanged_to: string | null;
+    reason: string | null;
+    borne_by: string | null;
+    cause: string | null;
+    cause_how: string | null;
+    on_day: Day;
+    by_name: string;
+    at: Date;
+  };
+  token: {
+    shop_id: string;
+    token: string;
+    purpose: string;
+    subject_id: string;
+    expires_at: Date;
+    used_at: Date | null;
+  };
+  audit: {
+    shop_id: string;
+    audit_id: string;
+    by_name: string;
+    act: string;
+    subject: string;
+    detail: Json;
+    at: Date;
+  };
+  rehearsal_item: {
+    shop_id: string;
+    item_id: string;
+    attempt_id: string;
+    channel: ChannelKind;
+    address: string;
+    subject: string | null;
+    body: string;
+    at: Date;
+  };
+};
+
+export const OUTCOMES = [
+  'settled',
+  'settled after adjusting',
+  'remade in the same design',
+  'exchanged',
+  'refunded',
+  'kept, not happy',
+  'stopped wearing',
+  'lost touch',
+] as const;
+export type Outcome = (typeof OUTCOMES)[number];
+
+export const CASE_STATES = [
+  'new',
+  'asked the wearer',
+  'held',
+  'coming in',
+  'parcel to us',
+  'on our bench',
+  'at the lab',
+  'parcel to them',
+  'with the prescriber',
+  'settled',
+  'returned',
+] as const;
+export type CaseState = (typeof CASE_STATES)[number];
+
+/** What the lab allows: so many days from a named start, so many times. */
+export type LabTerm = {
+  readonly what: 'settling' | 'made wrong' | 'prescription change' | 'coating';
+  readonly days: number;
+  readonly from: 'lab invoiced' | 'ordered' | 'handed over';
+  readonly times: number;
+};
+
+export type ShopSettings = {
+  /** The shop's own number as wearers are told it. */
+  readonly phone?: string;
+  /** Numbers for help out of hours; without them the caution cannot be sent and the bench says so. */
+  readonly localNumbers?: string;
+  readonly labWindow?: { readonly days: number; readonly from: LabTerm['from'] };
+  readonly promiseDays?: number;
+  readonly openHours?: {
+    readonly fromHour: number;
+    readonly toHour: number;
+    readonly days: readonly number[];
+  };
+};
