@@ -243,6 +243,8 @@ const STATEMENTS: readonly string[] = [
     foreign key (shop_id, contact_id) references contact_point
   )`,
   'create index message_by_wearer on message (shop_id, wearer_id, created_at)',
+  // The promise "one unasked message a wearer a day" is kept by the schema, whoever races.
+  'create unique index message_one_unasked_a_day on message (shop_id, wearer_id, local_day) where unasked',
   'create index message_by_contact on message (shop_id, contact_id, created_at)',
   `create table attempt (
     shop_id text not null,

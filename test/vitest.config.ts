@@ -1,13 +1,21 @@
 import { defineConfig } from 'vitest/config';
 
+const root = new URL('..', import.meta.url).pathname;
+const common = {
+  root,
+  env: { TZ: 'UTC' },
+  testTimeout: 60_000,
+  hookTimeout: 60_000,
+};
+/** Folders whose tests need a database; only they wait for the PostgreSQL of the test set-up. */
+const DATABASE = ['store', 'followup', 'faults', 'web', 'commands'].map((folder) => `test/${folder}/**/*.test.{ts,tsx}`);
+
 export default defineConfig({
   test: {
-    root: new URL('..', import.meta.url).pathname,
-    include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-    exclude: ['test/journeys/**', 'node_modules/**'],
-    env: { TZ: 'UTC' },
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
     maxWorkers: 2,
+    projects: [
+      { test: { ...common, name: 'core', include: ['test/**/*.test.{ts,tsx}'], exclude: ['test/journeys/**', ...DATABASE] } },
+      { test: { ...common, name: 'database', include: DATABASE, globalSetup: ['test/setup/global.ts'] } },
+    ],
   },
 });

@@ -1,0 +1,77 @@
+import { sql } from 'kysely';
+import { newId } from '../ids.ts';
+import type { Db, Trx } from './database.ts';
+import type { RawInbound } from './journal.ts';
+
+/**
+ * Puts raw messages on record, each once for its channel and far id; a second delivery of the same message changes
+ * nothing. Returns the ids of those that were new.
+ */
+export async function storeRaw(db: Db, messages: readonly RawInbound[]): Promise<string[]> {
+  if (messages.length === 0) return [];
+  return db.transaction().execute(async (trx) => {
+    const stored = await trx
+      .insertInto('inbound')
+      .values(
+        messages.map((message) => ({
+          shop_id: message.shopId,
+          inbound_id: newId(new Date(message.receivedAt)),
+          channel: message.channel,
+          far_id: message.farId,
+          from_address: message.from,
+          to_address: message.to,
+          body: message.body,
+          raw: JSON.stringify(message.raw ?? null),
+          received_at: new Date(message.receivedAt),
+        })),
+      )
+      .onConflict((clash) => clash.columns(['shop_id', 'channel', 'far_id']).doNothing())
+      .returning(['shop_id', 'inbound_id', 'received_at'])
+      .execute();
+    if (stored.length > 0) {
+      await trx
+        .insertInto('inbound_standing')
+        .values(stored.map((row) => ({ ...row, state: 'raw' as const })))
+        .execute();
+    }
+    return stored.map((row) => row.inbound_id);
+  });
+}
+
+export type RawWaiting = { shop_id: string; inbound_id: string };
+
+/** Messages stored but not sorted yet, oldest first: what a crash between storing and sorting leaves behind. */
+export async function unsorted(db: Db, limit: number): Promise<RawWaiting[]> {
+  return db
+    .selectFrom('inbound_standing')
+    .select(['shop_id', 'inbound_id'])
+    .where('state', '=', 'raw')
+    .orderBy('received_at')
+    .limit(limit)
+    .execute();
+}
+
+/** Takes one raw message for sorting; undefined when another process has it or it is sorted already. */
+export async function claimRaw(trx: Trx, shopId: string, inboundId: string) {
+  const row = await trx
+    .selectFrom('inbound_standing as s')
+    .innerJoin('inbound as i', (join) =>
+      join.onRef('i.shop_id', '=', 's.shop_id').onRef('i.inbound_id', '=', 's.inbound_id'),
+    )
+    .select([
+      'i.shop_id',
+      'i.inbound_id',
+      'i.channel',
+      'i.from_address',
+      'i.to_address',
+      'i.body',
+      'i.raw',
+      'i.received_at',
+    ])
+    .where('s.shop_id', '=', shopId)
+    .where('s.inbound_id', '=', inboundId)
+    .where('s.state', '=', 'raw')
+    .modifyEnd(sql`for update of s skip locked`)
+    .executeTakeFirst();
+  return row;
+}

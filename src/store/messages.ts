@@ -1,0 +1,360 @@
+import { sql } from 'kysely';
+import { newId } from '../ids.ts';
+import type { Db, Trx } from './database.ts';
+import type { AttemptState, ChannelKind } from './tables.ts';
+
+export type NewMessage = {
+  /** One message for one key, ever: `check-in:<id>`, `answer:<inbound id>`, `caution:<inbound id>`. */
+  readonly onceKey: string;
+  readonly wearerId: string;
+  readonly pairId?: string | null;
+  readonly caseId?: string | null;
+  readonly checkInId?: string | null;
+  readonly purpose: string;
+  readonly unasked: boolean;
+  readonly automatic: boolean;
+  /** Repeated when it is not known whether the carrier took it: cautions and alarms. */
+  readonly mustArrive?: boolean;
+  /** May leave outside civil hours: the stop confirmation and the caution. */
+  readonly anyHour?: boolean;
+  readonly channel: ChannelKind;
+  readonly contactId: string;
+  readonly subject?: string | null;
+  readonly body: string;
+  readonly html?: string | null;
+  readonly template?: string | null;
+  readonly asked?: unknown;
+  readonly inAnswerTo?: string | null;
+  readonly writtenBy?: string | null;
+  readonly localDay: string;
+  readonly sendAt: Date;
+};
+
+/** Puts a message and its first attempt on record; undefined when the key was used already. */
+export async function writeMessage(
+  trx: Trx,
+  shopId: string,
+  message: NewMessage,
+  at: Date,
+): Promise<string | undefined> {
+  const messageId = newId(at);
+  const made = await trx
+    .insertInto('message')
+    .values({
+      shop_id: shopId,
+      message_id: messageId,
+      once_key: message.onceKey,
+      wearer_id: message.wearerId,
+      pair_id: message.pairId ?? null,
+      case_id: message.caseId ?? null,
+      check_in_id: message.checkInId ?? null,
+      purpose: message.purpose,
+      unasked: message.unasked,
+      automatic: message.automatic,
+      must_arrive: message.mustArrive ?? false,
+      any_hour: message.anyHour ?? false,
+      channel: message.channel,
+      contact_id: message.contactId,
+      subject: message.subject ?? null,
+      body: message.body,
+      html: message.html ?? null,
+      template: message.template ?? null,
+      asked: message.asked === undefined ? null : JSON.stringify(message.asked),
+      in_answer_to: message.inAnswerTo ?? null,
+      written_by: message.writtenBy ?? null,
+      local_day: message.localDay,
+      created_at: at,
+    })
+    .onConflict((clash) => clash.doNothing())
+    .returning('message_id')
+    .executeTakeFirst();
+  if (!made) return undefined;
+  await planAttempt(trx, shopId, messageId, 1, message.sendAt, at);
+  return messageId;
+}
+
+export async function planAttempt(
+  trx: Trx | Db,
+  shopId: string,
+  messageId: string,
+  number: number,
+  sendAt: Date,
+  at: Date,
+): Promise<void> {
+  await trx
+    .insertInto('attempt')
+    .values({
+      shop_id: shopId,
+      attempt_id: newId(at),
+      message_id: messageId,
+      number,
+      state: 'planned',
+      send_at: sendAt,
+      lease_until: null,
+      handed_over_at: null,
+      settled_at: null,
+      far_id: null,
+      code: null,
+      why: null,
+    })
+    .onConflict((clash) => clash.columns(['shop_id', 'message_id', 'number']).doNothing())
+    .execute();
+}
+
+export type ClaimedAttempt = {
+  shop_id: string;
+  attempt_id: string;
+  message_id: string;
+  number: number;
+};
+
+/** A claim lasts this long; a process that dies between claim and hand-over is taken over after it. */
+export const LEASE_MS = 60_000;
+
+/**
+ * Takes up to `limit` attempts that are due. The claim is an update that rechecks the state, so that of any number of
+ * processes exactly one gets an attempt; `skip locked` only spares them the wait. An attempt whose claim ran out before it
+ * was handed over was never given to a carrier and is taken again.
+ */
+export async function claimAttempts(db: Db, now: Date, limit: number): Promise<ClaimedAttempt[]> {
+  const lease = new Date(now.getTime() + LEASE_MS);
+  return db
+    .updateTable('attempt')
+    .set({ state: 'claimed', lease_until: lease })
+    .from((from) =>
+      from
+        .selectFrom('attempt')
+        .select(['shop_id', 'attempt_id'])
+        .where('send_at', '<=', now)
+        .where((or) =>
+          or.or([
+            or('state', '=', 'planned'),
+            or.and([or('state', '=', 'claimed'), or('lease_until', '<', now)]),
+          ]),
+        )
+        .orderBy('send_at')
+        .limit(limit)
+        .forUpdate()
+        .skipLocked()
+        .as('due'),
+    )
+    .whereRef('attempt.shop_id', '=', 'due.shop_id')
+    .whereRef('attempt.attempt_id', '=', 'due.attempt_id')
+    .where('attempt.state', 'in', ['planned', 'claimed'])
+    .returning(['attempt.shop_id', 'attempt.attempt_id', 'attempt.message_id', 'attempt.number'])
+    .execute();
+}
+
+export type AttemptToSend = {
+  shop_id: string;
+  attempt_id: string;
+  message_id: string;
+  number: number;
+  wearer_id: string;
+  channel: ChannelKind;
+  address: string;
+  unusable_why: string | null;
+  consent: 'none' | 'given' | 'withdrawn';
+  purpose: string;
+  unasked: boolean;
+  automatic: boolean;
+  any_hour: boolean;
+  subject: string | null;
+  body: string;
+  html: string | null;
+  in_answer_to: string | null;
+  created_at: Date;
+  zone_candidates: string[];
+  last_inbound_at: Date | null;
+};
+
+/** What is needed to decide, at the moment of sending, whether a claimed attempt may go. */
+export async function attemptsToSend(db: Db, claimed: readonly ClaimedAttempt[]): Promise<AttemptToSend[]> {
+  if (claimed.length === 0) return [];
+  return db
+    .selectFrom('attempt as a')
+    .innerJoin('message as m', (join) =>
+      join.onRef('m.shop_id', '=', 'a.shop_id').onRef('m.message_id', '=', 'a.message_id'),
+    )
+    .innerJoin('contact_point as c', (join) =>
+      join.onRef('c.shop_id', '=', 'm.shop_id').onRef('c.contact_id', '=', 'm.contact_id'),
+    )
+    .innerJoin('wearer_contact as wc', (join) =>
+      join
+        .onRef('wc.shop_id', '=', 'm.shop_id')
+        .onRef('wc.wearer_id', '=', 'm.wearer_id')
+        .onRef('wc.contact_id', '=', 'm.contact_id'),
+    )
+    .innerJoin('wearer as w', (join) =>
+      join.onRef('w.shop_id', '=', 'm.shop_id').onRef('w.wearer_id', '=', 'm.wearer_id'),
+    )
+    .select((col) => [
+      'a.shop_id',
+      'a.attempt_id',
+      'a.message_id',
+      'a.number',
+      'm.wearer_id',
+      'm.channel',
+      'c.address',
+      'c.unusable_why',
+      'wc.consent',
+      'm.purpose',
+      'm.unasked',
+      'm.automatic',
+      'm.any_hour',
+      'm.subject',
+      'm.body',
+      'm.html',
+      'm.in_answer_to',
+      'm.created_at',
+      'w.zone_candidates',
+      col
+        .selectFrom('inbound_standing as s')
+        .select((max) => max.fn.max('s.received_at').as('at'))
+        .whereRef('s.shop_id', '=', 'm.shop_id')
+        .whereRef('s.wearer_id', '=', 'm.wearer_id')
+        .as('last_inbound_at'),
+    ])
+    .where((or) =>
+      or.or(
+        claimed.map((one) =>
+          or.and([or('a.shop_id', '=', one.shop_id), or('a.attempt_id', '=', one.attempt_id)]),
+        ),
+      ),
+    )
+    .where('a.state', '=', 'claimed')
+    .execute();
+}
+
+/** Says, before the carrier is called, that it is about to be: from here on a crash leaves an attempt unsure, not lost. */
+export async function markHandedOver(db: Db, attempt: ClaimedAttempt, now: Date): Promise<boolean> {
+  const done = await db
+    .updateTable('attempt')
+    .set({ state: 'handed over', handed_over_at: now, lease_until: new Date(now.getTime() + LEASE_MS) })
+    .where('shop_id', '=', attempt.shop_id)
+    .where('attempt_id', '=', attempt.attempt_id)
+    .where('state', '=', 'claimed')
+    .executeTakeFirst();
+  return done.numUpdatedRows === 1n;
+}
+
+export type AttemptResult = {
+  readonly state: Extract<
+    AttemptState,
+    'accepted' | 'refused' | 'unsure' | 'delivered' | 'failed' | 'withheld'
+  >;
+  readonly farId?: string;
+  readonly code?: string;
+  readonly why?: string;
+};
+
+export async function settleAttempt(
+  db: Db | Trx,
+  shopId: string,
+  attemptId: string,
+  result: AttemptResult,
+  now: Date,
+): Promise<void> {
+  await db
+    .updateTable('attempt')
+    .set({
+      state: result.state,
+      settled_at: now,
+      ...(result.farId === undefined ? {} : { far_id: result.farId }),
+      code: result.code ?? null,
+      why: result.why ?? null,
+    })
+    .where('shop_id', '=', shopId)
+    .where('attempt_id', '=', attemptId)
+    .where('state', 'not in', ['delivered', 'failed'])
+    .execute();
+}
+
+/** Puts a claimed attempt back to a later instant: outside civil hours at the moment of sending. */
+export async function putOff(db: Db | Trx, shopId: string, attemptId: string, until: Date): Promise<void> {
+  await db
+    .updateTable('attempt')
+    .set({ state: 'planned', send_at: until, lease_until: null })
+    .where('shop_id', '=', shopId)
+    .where('attempt_id', '=', attemptId)
+    .where('state', '=', 'claimed')
+    .execute();
+}
+
+/** Attempts given to a carrier whose answer was never recorded: the process died in between, or the line did. */
+export async function unsettledAttempts(db: Db, now: Date, limit: number) {
+  return db
+    .selectFrom('attempt as a')
+    .innerJoin('message as m', (join) =>
+      join.onRef('m.shop_id', '=', 'a.shop_id').onRef('m.message_id', '=', 'a.message_id'),
+    )
+    .select([
+      'a.shop_id',
+      'a.attempt_id',
+      'a.message_id',
+      'a.number',
+      'a.state',
+      'a.handed_over_at',
+      'm.channel',
+      'm.must_arrive',
+    ])
+    .where('a.state', 'in', ['handed over', 'unsure'])
+    .where('a.lease_until', '<', now)
+    .orderBy('a.lease_until')
+    .limit(limit)
+    .execute();
+}
+
+export async function leaveUnsure(
+  db: Db | Trx,
+  shopId: string,
+  attemptId: string,
+  why: string,
+  askAgainAt: Date | null,
+) {
+  await db
+    .updateTable('attempt')
+    .set({ state: 'unsure', why, lease_until: askAgainAt })
+    .where('shop_id', '=', shopId)
+    .where('attempt_id', '=', attemptId)
+    .where('state', 'in', ['handed over', 'unsure'])
+    .execute();
+}
+
+/** The instants of a wearer's unasked messages since `since`, newest first. */
+export async function unaskedSince(
+  db: Db | Trx,
+  shopId: string,
+  wearerId: string,
+  since: Date,
+): Promise<Date[]> {
+  const rows = await db
+    .selectFrom('message')
+    .select('created_at')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('unasked', '=', true)
+    .where('created_at', '>=', since)
+    .orderBy('created_at', 'desc')
+    .execute();
+  return rows.map((row) => row.created_at);
+}
+
+export async function automaticAnswersSince(
+  db: Db | Trx,
+  shopId: string,
+  wearerId: string,
+  since: Date,
+): Promise<number> {
+  const row = await db
+    .selectFrom('message')
+    .select(sql<number>`count(*)`.as('n'))
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('automatic', '=', true)
+    .where('unasked', '=', false)
+    .where('any_hour', '=', false)
+    .where('created_at', '>=', since)
+    .executeTakeFirstOrThrow();
+  return row.n;
+}

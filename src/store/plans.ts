@@ -1,0 +1,155 @@
+import type { Selectable } from 'kysely';
+import type { Db, Trx } from './database.ts';
+import type { CheckInState, PlanState, Tables } from './tables.ts';
+
+export type CheckIn = Selectable<Tables['check_in']>;
+export type Plan = Selectable<Tables['plan']>;
+
+export type DueWearer = { shop_id: string; wearer_id: string };
+
+/** Wearers who have a check-in due: ids only, over all shops. */
+export async function wearersDue(db: Db, now: Date, limit: number): Promise<DueWearer[]> {
+  return db
+    .selectFrom('check_in as c')
+    .innerJoin('plan as p', (join) =>
+      join.onRef('p.shop_id', '=', 'c.shop_id').onRef('p.pair_id', '=', 'c.pair_id'),
+    )
+    .select(['c.shop_id', 'c.wearer_id'])
+    .where('c.state', '=', 'planned')
+    .where('c.due_at', '<=', now)
+    .where((or) =>
+      or.or([
+        or('p.state', '=', 'running'),
+        or.and([or('p.state', '=', 'paused'), or('c.kind', '=', 'have they come')]),
+      ]),
+    )
+    .groupBy(['c.shop_id', 'c.wearer_id'])
+    .orderBy((min) => min.fn.min('c.due_at'))
+    .limit(limit)
+    .execute();
+}
+
+export async function dueCheckIns(trx: Trx, shopId: string, wearerId: string, now: Date): Promise<CheckIn[]> {
+  return trx
+    .selectFrom('check_in as c')
+    .innerJoin('plan as p', (join) =>
+      join.onRef('p.shop_id', '=', 'c.shop_id').onRef('p.pair_id', '=', 'c.pair_id'),
+    )
+    .selectAll('c')
+    .where('c.shop_id', '=', shopId)
+    .where('c.wearer_id', '=', wearerId)
+    .where('c.state', '=', 'planned')
+    .where('c.due_at', '<=', now)
+    .where((or) =>
+      or.or([
+        or('p.state', '=', 'running'),
+        or.and([or('p.state', '=', 'paused'), or('c.kind', '=', 'have they come')]),
+      ]),
+    )
+    .execute();
+}
+
+export async function markCheckIns(
+  trx: Trx,
+  shopId: string,
+  checkInIds: readonly string[],
+  state: CheckInState,
+  why: string | null,
+  messageId: string | null = null,
+): Promise<number> {
+  if (checkInIds.length === 0) return 0;
+  const done = await trx
+    .updateTable('check_in')
+    .set({ state, why, message_id: messageId })
+    .where('shop_id', '=', shopId)
+    .where('check_in_id', 'in', [...checkInIds])
+    .where('state', '=', 'planned')
+    .executeTakeFirst();
+  return Number(done.numUpdatedRows);
+}
+
+export async function putOffCheckIns(
+  trx: Trx,
+  shopId: string,
+  checkInIds: readonly string[],
+  until: Date,
+  why: string,
+) {
+  if (checkInIds.length === 0) return;
+  await trx
+    .updateTable('check_in')
+    .set({ due_at: until, why })
+    .where('shop_id', '=', shopId)
+    .where('check_in_id', 'in', [...checkInIds])
+    .where('state', '=', 'planned')
+    .execute();
+}
+
+export async function setPlan(
+  trx: Trx,
+  shopId: string,
+  pairId: string,
+  state: PlanState,
+  why: string | null,
+  at: Date,
+): Promise<void> {
+  await trx
+    .updateTable('plan')
+    .set({ state, why, since: at })
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', pairId)
+    .where('state', '<>', 'ended')
+    .execute();
+}
+
+export async function endPlansOf(
+  trx: Trx,
+  shopId: string,
+  wearerId: string,
+  why: string,
+  at: Date,
+): Promise<void> {
+  await trx
+    .updateTable('plan')
+    .set({ state: 'ended', why, since: at })
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('state', '<>', 'ended')
+    .execute();
+}
+
+export async function planOf(db: Db | Trx, shopId: string, pairId: string): Promise<Plan | undefined> {
+  return db
+    .selectFrom('plan')
+    .selectAll()
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', pairId)
+    .executeTakeFirst();
+}
+
+/** Puts the check-ins of a pair on record; a slot that is there already stays as it is. */
+export async function addCheckIns(trx: Trx, rows: readonly CheckIn[]): Promise<void> {
+  if (rows.length === 0) return;
+  await trx
+    .insertInto('check_in')
+    .values([...rows])
+    .onConflict((clash) => clash.columns(['shop_id', 'pair_id', 'slot']).doNothing())
+    .execute();
+}
+
+export async function dropPlanned(
+  trx: Trx,
+  shopId: string,
+  pairId: string,
+  why: string,
+  keepSlotsLike?: string,
+): Promise<void> {
+  let update = trx
+    .updateTable('check_in')
+    .set({ state: 'dropped', why })
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', pairId)
+    .where('state', '=', 'planned');
+  if (keepSlotsLike !== undefined) update = update.where('slot', 'not like', keepSlotsLike);
+  await update.execute();
+}
