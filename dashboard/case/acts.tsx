@@ -1,0 +1,123 @@
+import { PostForm, Select, troubleOf, valueOf } from '../pieces/form.tsx';
+import type { CaseView } from './view.ts';
+
+/** The suggested act with its reason, the others, and the end of the case. */
+export function Acts(props: { view: CaseView; csrf: string }) {
+  const { view, csrf } = props;
+  const suggested = view.acts[0];
+  if (view.closed) {
+    return (
+      <section class="acts" aria-labelledby="acts-heading">
+        <h2 id="acts-heading">Closed</h2>
+        <p>
+          {view.closed.outcome}, {view.closed.when}, by {view.closed.by}.
+        </p>
+        <Papers view={view} />
+        <PostForm action={`/cases/${view.caseId}/reopen`} csrf={csrf} class="one-button">
+          <button type="submit">Open it again</button>
+        </PostForm>
+      </section>
+    );
+  }
+  return (
+    <section class="acts" aria-labelledby="acts-heading">
+      <h2 id="acts-heading">Do</h2>
+      {suggested ? (
+        <div class="suggested">
+          <p class="why">
+            <b>{suggested.words}</b>, {suggested.way}: {suggested.why}
+          </p>
+          {view.cost ? <p class="cost">{view.cost}</p> : null}
+        </div>
+      ) : (
+        <p class="soft">Nothing is suggested yet. You may choose all the same.</p>
+      )}
+      <PostForm action={`/cases/${view.caseId}/act`} csrf={csrf} class="act-form" label="Choose what to do">
+        <input type="hidden" name="seen_version" value={String(view.version)} />
+        <div class="pair-of-fields">
+          <Select
+            name="way"
+            id="act-way"
+            label="How"
+            choices={view.ways}
+            value={valueOf(view.values, 'way') ?? suggested?.way}
+            trouble={troubleOf(view.troubles, 'way')}
+          />
+          <div class="field">
+            <label for="act-note">Note for the others</label>
+            <input id="act-note" name="note" value={valueOf(view.values, 'note')} autocomplete="off" />
+          </div>
+        </div>
+        <div class="buttons">
+          {view.acts.map((offer, index) =>
+            offer.opensAt ? (
+              <a class={index === 0 ? 'button act' : 'button'} href={offer.opensAt} title={offer.why}>
+                {offer.words}
+              </a>
+            ) : (
+              <button
+                type="submit"
+                name="act"
+                value={offer.act}
+                class={index === 0 ? 'act' : undefined}
+                title={offer.why}
+                data-act={index === 0 ? 'first' : undefined}
+              >
+                {offer.words}
+              </button>
+            ),
+          )}
+        </div>
+      </PostForm>
+      <Papers view={view} />
+      <details class="close">
+        <summary>Close the case</summary>
+        {view.cannotSettle ? <p class="caution">It cannot be called settled: {view.cannotSettle}.</p> : null}
+        <PostForm action={`/cases/${view.caseId}/close`} csrf={csrf}>
+          <input type="hidden" name="seen_version" value={String(view.version)} />
+          <Select
+            name="outcome"
+            id="close-outcome"
+            label="How it ended"
+            choices={view.outcomes}
+            value={valueOf(view.values, 'outcome')}
+            trouble={troubleOf(view.troubles, 'outcome')}
+          />
+          <Select
+            name="cause"
+            id="close-cause"
+            label="What it was"
+            choices={[
+              { value: '', words: 'not known' },
+              ...view.causes.map((cause) => ({ value: cause.id, words: cause.name })),
+            ]}
+          />
+          <Select
+            name="cause_how"
+            id="close-cause-how"
+            label="How you know"
+            choices={[
+              { value: '', words: 'only a guess' },
+              { value: 'found at the bench', words: 'found at the bench' },
+              { value: 'cured by the act', words: 'cured by what we did' },
+            ]}
+          />
+          <button type="submit">Close</button>
+        </PostForm>
+      </details>
+    </section>
+  );
+}
+
+function Papers(props: { view: CaseView }) {
+  if (props.view.papers.length === 0) return null;
+  return (
+    <ul class="papers">
+      {props.view.papers.map((paper) => (
+        <li>
+          <a href={paper.href}>{paper.words}</a>
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,120 @@
+import { PostForm } from '../pieces/form.tsx';
+import { Traced } from '../pieces/trace.tsx';
+import type { CaseView, CauseView, Evidence, QuestionView } from './view.ts';
+
+/** What is probably wrong, each with the facts for and against, and the one question that splits them. */
+export function Causes(props: { view: CaseView; csrf: string }) {
+  const { view } = props;
+  return (
+    <section class="causes" aria-labelledby="causes-heading">
+      <h2 id="causes-heading">Probably</h2>
+      {view.causes.length === 0 ? <p class="soft">{view.notRanked}</p> : null}
+      <ol class="cause-list">
+        {view.causes.map((cause, index) => (
+          <Cause cause={cause} open={index < 2} />
+        ))}
+      </ol>
+      {view.causes.length > 0 ? (
+        <p class="weighed">
+          Support for a licensed person; confirm at the bench. {view.weighed}.
+        </p>
+      ) : null}
+      {view.question && !view.closed ? <Question question={view.question} view={view} csrf={props.csrf} /> : null}
+    </section>
+  );
+}
+
+function Cause(props: { cause: CauseView; open: boolean }) {
+  const { cause } = props;
+  return (
+    <li>
+      <details class="cause" open={props.open}>
+        <summary>
+          <span class="name">{cause.name}</span> <span class="share">{cause.shareWords}</span>
+          <svg class="share-bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
+            <path class="whole" d="M0 2 H100" />
+            <path class="part" d={`M0 2 H${Math.round(cause.share * 100)}`} />
+          </svg>
+        </summary>
+        <p class="what">
+          {cause.what} <span class="soft">Usually borne by: {cause.bears}.</span>
+        </p>
+        {cause.evidence.length === 0 ? <p class="soft">No number speaks for or against it yet.</p> : null}
+        <ul class="evidence">
+          {cause.evidence.map((evidence) => (
+            <EvidenceLine evidence={evidence} />
+          ))}
+        </ul>
+        {cause.caution ? <p class="caution">{cause.caution}</p> : null}
+      </details>
+    </li>
+  );
+}
+
+function EvidenceLine(props: { evidence: Evidence }) {
+  const { evidence } = props;
+  const speaksFor = evidence.toward === 'for';
+  return (
+    <li class={evidence.toward}>
+      <svg viewBox="0 0 12 12" width="12" height="12" aria-hidden="true">
+        <path d={speaksFor ? 'M6 1 L11 11 L1 11 Z' : 'M1 1 L11 1 L6 11 Z'} />
+      </svg>
+      <div>
+        <Traced trace={evidence.trace}>
+          {evidence.fact} <b>{evidence.value}</b>
+        </Traced>
+        <span class="times">
+          {' '}
+          {speaksFor ? 'for' : 'against'}, ×{timesWords(evidence.times)}
+        </span>
+        <span class="from"> {evidence.from}</span>
+      </div>
+    </li>
+  );
+}
+
+/** One digit under 10, whole numbers above: more would pretend to know. */
+export const timesWords = (times: number): string =>
+  times >= 10 ? String(Math.round(times)) : String(Math.round(times * 10) / 10);
+
+function Question(props: { question: QuestionView; view: CaseView; csrf: string }) {
+  const { question, view } = props;
+  const usable = view.channels.filter((channel) => channel.cannot === null);
+  return (
+    <div class="question">
+      <h3>Ask next</h3>
+      <p class="asked-words">{question.text}</p>
+      <p class="soft">
+        Splits {question.splits}. {question.standing}.
+      </p>
+      <ul class="answers-list">
+        {question.answers.map((answer) => (
+          <li>
+            <PostForm action={`/cases/${view.caseId}/answer`} csrf={props.csrf} class="one-button">
+              <input type="hidden" name="question_id" value={question.id} />
+              <button type="submit" name="answer" value={answer.key} class="tap">
+                <span class="letter">{answer.key}</span> {answer.words}
+              </button>
+            </PostForm>
+            <span class="would">{answer.would}</span>
+          </li>
+        ))}
+      </ul>
+      <p class="hint">Tap an answer when you have it from them by voice, or send it:</p>
+      {question.canAsk && usable.length > 0 ? (
+        <PostForm action={`/cases/${view.caseId}/question`} csrf={props.csrf} class="send-line">
+          <input type="hidden" name="question_id" value={question.id} />
+          <label for="question-channel" class="unseen">
+            Send it by
+          </label>
+          <select id="question-channel" name="channel">
+            {usable.map((channel) => (
+              <option value={channel.value}>{channel.words}</option>
+            ))}
+          </select>
+          <button type="submit">Send the question</button>
+        </PostForm>
+      ) : null}
+    </div>
+  );
+}
