@@ -1,7 +1,8 @@
 /** Each trade word with one plain sentence. The same list stands in the README and is shown on focus of the word. */
 export const GLOSSARY = {
   add: 'The extra plus power for reading at the bottom of the lens, in dioptres.',
-  'as-worn powers': 'The powers that the lab made so that they act as ordered where the lens sits on this face.',
+  'as-worn powers':
+    'The powers that the lab made so that they act as ordered where the lens sits on this face.',
   'base curve': 'How strongly the front of the lens is curved; another curve makes things look another size.',
   'bench check': 'Measuring the finished pair against the order before the wearer gets it.',
   case: 'Everything about one pair that is not right yet: the talk, the numbers, what was done.',

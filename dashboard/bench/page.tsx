@@ -63,7 +63,9 @@ function Answers(props: { view: BenchView; csrf: string }) {
             </a>
           ) : null}
           {firstDanger ? (
-            <span class="aside">{firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody has it yet'}</span>
+            <span class="aside">
+              {firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody has it yet'}
+            </span>
           ) : null}
         </dd>
       </div>
@@ -143,8 +145,8 @@ function Danger(props: { row: DangerRow; csrf: string }) {
         )}
       </div>
       <p class="facts">
-        {row.localTime}. {row.cautionReached ? row.caution : <strong>{row.caution}</strong>}. {row.told}. Not a
-        diagnosis: local rules and the clinician come first.
+        {row.localTime}. {row.cautionReached ? row.caution : <strong>{row.caution}</strong>}. {row.told}. Not
+        a diagnosis: local rules and the clinician come first.
       </p>
     </section>
   );
@@ -165,7 +167,11 @@ function Row(props: { row: BenchRow; csrf: string }) {
         <p class="state">{row.state}</p>
       </div>
       <div class="said">
-        {row.words ? <OwnWords words={row.words} class="short" /> : <span class="soft">Nothing in writing.</span>}
+        {row.words ? (
+          <OwnWords words={row.words} class="short" />
+        ) : (
+          <span class="soft">Nothing in writing.</span>
+        )}
         <p class="when">{row.said}</p>
       </div>
       <div class="cause">

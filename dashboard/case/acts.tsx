@@ -1,4 +1,4 @@
-import { PostForm, Select, troubleOf, valueOf } from '../pieces/form.tsx';
+import { PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import type { CaseView } from './view.ts';
 
 /** The suggested act with its reason, the others, and the end of the case. */
@@ -40,12 +40,12 @@ export function Acts(props: { view: CaseView; csrf: string }) {
             id="act-way"
             label="How"
             choices={view.ways}
-            value={valueOf(view.values, 'way') ?? suggested?.way}
+            value={typedBefore(view.values, 'way') ?? suggested?.way}
             trouble={troubleOf(view.troubles, 'way')}
           />
           <div class="field">
             <label for="act-note">Note for the others</label>
-            <input id="act-note" name="note" value={valueOf(view.values, 'note')} autocomplete="off" />
+            <input id="act-note" name="note" value={typedBefore(view.values, 'note')} autocomplete="off" />
           </div>
         </div>
         <div class="buttons">
@@ -80,7 +80,7 @@ export function Acts(props: { view: CaseView; csrf: string }) {
             id="close-outcome"
             label="How it ended"
             choices={view.outcomes}
-            value={valueOf(view.values, 'outcome')}
+            value={typedBefore(view.values, 'outcome')}
             trouble={troubleOf(view.troubles, 'outcome')}
           />
           <Select

@@ -15,11 +15,11 @@ export function Causes(props: { view: CaseView; csrf: string }) {
         ))}
       </ol>
       {view.causes.length > 0 ? (
-        <p class="weighed">
-          Support for a licensed person; confirm at the bench. {view.weighed}.
-        </p>
+        <p class="weighed">Support for a licensed person; confirm at the bench. {view.weighed}.</p>
       ) : null}
-      {view.question && !view.closed ? <Question question={view.question} view={view} csrf={props.csrf} /> : null}
+      {view.question && !view.closed ? (
+        <Question question={view.question} view={view} csrf={props.csrf} />
+      ) : null}
     </section>
   );
 }

@@ -1,4 +1,5 @@
-import { PostForm, troubleOf, valueOf } from '../pieces/form.tsx';
+import { PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
+import { WideTable } from '../pieces/table.tsx';
 import type { CaseView } from './view.ts';
 
 /** The fitting sheet: every number known of the pair, R over L, with its source, and a line to add one. */
@@ -9,9 +10,11 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
     <section class="fitting-sheet" aria-labelledby="facts-heading">
       <h2 id="facts-heading">Fitting sheet</h2>
       {view.facts.length === 0 ? (
-        <p class="soft">Nothing is known of this pair yet. Each number that you add here sharpens the causes.</p>
+        <p class="soft">
+          Nothing is known of this pair yet. Each number that you add here sharpens the causes.
+        </p>
       ) : (
-        <div class="wide-table" tabindex={0} role="region" aria-labelledby="facts-heading">
+        <WideTable label="Numbers of this pair">
           <table>
             <thead>
               <tr>
@@ -40,14 +43,19 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
               ))}
             </tbody>
           </table>
-        </div>
+        </WideTable>
       )}
-      <PostForm action={`/cases/${view.caseId}/facts`} csrf={props.csrf} class="fact-form" label="Add a number">
+      <PostForm
+        action={`/cases/${view.caseId}/facts`}
+        csrf={props.csrf}
+        class="fact-form"
+        label="Add a number"
+      >
         <div class="field">
           <label for="fact-key">Add a number</label>
           <select id="fact-key" name="key">
             {view.factKinds.map((kind) => (
-              <option value={kind.key} selected={valueOf(view.values, 'key') === kind.key}>
+              <option value={kind.key} selected={typedBefore(view.values, 'key') === kind.key}>
                 {kind.name}
               </option>
             ))}
@@ -57,10 +65,10 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
           <label for="fact-eye">Eye</label>
           <select id="fact-eye" name="eye">
             <option value="">pair</option>
-            <option value="R" selected={valueOf(view.values, 'eye') === 'R'}>
+            <option value="R" selected={typedBefore(view.values, 'eye') === 'R'}>
               R
             </option>
-            <option value="L" selected={valueOf(view.values, 'eye') === 'L'}>
+            <option value="L" selected={typedBefore(view.values, 'eye') === 'L'}>
               L
             </option>
           </select>
@@ -72,7 +80,7 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
             name="value"
             required
             autocomplete="off"
-            value={valueOf(view.values, 'value')}
+            value={typedBefore(view.values, 'value')}
             aria-invalid={trouble ? 'true' : undefined}
           />
         </div>
@@ -83,7 +91,7 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
             name="how"
             autocomplete="off"
             list="fact-hows"
-            value={valueOf(view.values, 'how')}
+            value={typedBefore(view.values, 'how')}
           />
           <datalist id="fact-hows">
             <option value="on the face, pen and ruler" />

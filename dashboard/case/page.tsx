@@ -18,9 +18,7 @@ export function CasePage(props: { shell: ShellView; view: CaseView }) {
       {view.danger ? <Danger view={view} csrf={shell.csrf} /> : null}
       {view.changed.length > 0 ? (
         <div class="notice trouble" role="alert">
-          <p>
-            Nothing was done: the case has changed since you looked. Read what is new, then choose again.
-          </p>
+          <p>Nothing was done: the case has changed since you looked. Read what is new, then choose again.</p>
           <ul>
             {view.changed.map((change) => (
               <li>{change}</li>
@@ -67,7 +65,9 @@ function Head(props: { view: CaseView; csrf: string }) {
         </p>
       </div>
       <div class="stand">
-        <p class="state">{view.closed ? `closed: ${view.closed.outcome}, ${view.closed.when}` : view.state}</p>
+        <p class="state">
+          {view.closed ? `closed: ${view.closed.outcome}, ${view.closed.when}` : view.state}
+        </p>
         {view.alsoOpenWith ? <p class="also">{view.alsoOpenWith} has this case open too.</p> : null}
         {view.closed ? null : <Hold view={view} csrf={csrf} />}
       </div>
@@ -89,9 +89,7 @@ function Hold(props: { view: CaseView; csrf: string }) {
   }
   return (
     <div class="hold">
-      <p class="soft">
-        Automatic messages are paused{held.againOn ? `; again on ${held.againOn}` : ''}.
-      </p>
+      <p class="soft">Automatic messages are paused{held.againOn ? `; again on ${held.againOn}` : ''}.</p>
       <PostForm action={`/cases/${caseId}/release`} csrf={props.csrf} class="one-button">
         <button type="submit">{held.byMe ? 'Let it go' : `Take it from ${held.by}`}</button>
       </PostForm>
@@ -124,8 +122,9 @@ function Danger(props: { view: CaseView; csrf: string }) {
         )}
       </div>
       <p class="facts">
-        {danger.cautionReached ? danger.caution : <strong>{danger.caution}</strong>}. {danger.told}. Nobody at the desk
-        decides that it is harmless: local rules and the clinician come first. Write down when, who, and what was said.
+        {danger.cautionReached ? danger.caution : <strong>{danger.caution}</strong>}. {danger.told}. Nobody at
+        the desk decides that it is harmless: local rules and the clinician come first. Write down when, who,
+        and what was said.
       </p>
     </section>
   );

@@ -1,4 +1,4 @@
-import { PostForm, troubleOf, valueOf } from '../pieces/form.tsx';
+import { PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import type { CaseView, TalkEntry } from './view.ts';
 
@@ -93,7 +93,7 @@ function Write(props: { view: CaseView; csrf: string }) {
             aria-describedby="write-rule"
             aria-invalid={trouble ? 'true' : undefined}
           >
-            {valueOf(view.values, 'text') ?? ''}
+            {typedBefore(view.values, 'text') ?? ''}
           </textarea>
           {trouble ? <p class="mend">{trouble}</p> : null}
           <p class="hint" id="write-rule">
@@ -113,8 +113,8 @@ function Write(props: { view: CaseView; csrf: string }) {
         </PostForm>
       ) : (
         <p class="soft">
-          They cannot be written to: {view.channels.map((channel) => `${channel.words}: ${channel.cannot}`).join('; ')}
-          . Ring them.
+          They cannot be written to:{' '}
+          {view.channels.map((channel) => `${channel.words}: ${channel.cannot}`).join('; ')}. Ring them.
         </p>
       )}
       <details>

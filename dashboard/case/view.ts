@@ -177,7 +177,11 @@ export type CaseView = {
   /** What is missing for the picture; empty when it is drawn. */
   readonly noPicture: string;
   /** Ways to write; one that cannot be used says why. */
-  readonly channels: readonly { readonly value: string; readonly words: string; readonly cannot: string | null }[];
+  readonly channels: readonly {
+    readonly value: string;
+    readonly words: string;
+    readonly cannot: string | null;
+  }[];
   /** Why nothing may be sent just now ("22:10 at theirs; it will leave at 9:00"); empty when it leaves at once. */
   readonly leaves: string;
   readonly outcomes: readonly { readonly value: string; readonly words: string }[];

@@ -118,4 +118,4 @@ export const troubleOf = (troubles: readonly FieldTrouble[], field: string): str
   troubles.find((trouble) => trouble.field === field)?.text;
 
 /** The value typed before, if any. */
-export const valueOf = (values: FormValues, field: string): string | undefined => values[field];
+export const typedBefore = (values: FormValues, field: string): string | undefined => values[field];

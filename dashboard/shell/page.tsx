@@ -21,13 +21,21 @@ export function Shell(props: { shell: ShellView; class?: string; ownHeading?: bo
           <div class="top-line">
             <p class="shop-name">{shell.shopName}</p>
             {shell.findable ? (
-              <form method="get" action="/find" class="find" role="search">
-                <label for="find-q" class="unseen">
-                  Find a name, number or job
-                </label>
-                <input id="find-q" name="q" type="search" placeholder="Name, number or job" autocomplete="off" />
-                <button type="submit">Find</button>
-              </form>
+              <search>
+                <form method="get" action="/find" class="find">
+                  <label for="find-q" class="unseen">
+                    Find a name, number or job
+                  </label>
+                  <input
+                    id="find-q"
+                    name="q"
+                    type="search"
+                    placeholder="Name, number or job"
+                    autocomplete="off"
+                  />
+                  <button type="submit">Find</button>
+                </form>
+              </search>
             ) : null}
             <p class="clock">
               <span class="unseen">The shop’s clock: </span>
@@ -44,7 +52,8 @@ export function Shell(props: { shell: ShellView; class?: string; ownHeading?: bo
           {shell.dangerCount > 0 && shell.here !== '/bench' ? (
             <p class="danger-line">
               <a href="/bench">
-                {shell.dangerCount === 1 ? 'One wearer' : `${shell.dangerCount} wearers`} may be in danger. To the bench
+                {shell.dangerCount === 1 ? 'One wearer' : `${shell.dangerCount} wearers`} may be in danger. To
+                the bench
               </a>
             </p>
           ) : null}

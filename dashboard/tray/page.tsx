@@ -10,12 +10,14 @@ export function TrayPage(props: { shell: ShellView; view: TrayView }) {
   return (
     <Shell shell={shell} class="tray">
       <p class="lead">
-        Words that nothing accounts for yet. While a wearer has something here, their case cannot be called settled.
+        Words that nothing accounts for yet. While a wearer has something here, their case cannot be called
+        settled.
       </p>
       {view.items.length === 0 ? (
         <p class="quiet">
-          The tray is empty. A message comes here when it is not clear whom it is from or what it says: an unknown
-          number, two wearers on one number, a picture alone, or words that may matter and fit no label.
+          The tray is empty. A message comes here when it is not clear whom it is from or what it says: an
+          unknown number, two wearers on one number, a picture alone, or words that may matter and fit no
+          label.
         </p>
       ) : null}
       <ol class="tray-items">

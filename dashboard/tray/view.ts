@@ -23,7 +23,11 @@ export type TrayItem = {
   /** The wearer it was linked to, or null. */
   readonly wearer: { readonly name: string; readonly href: string; readonly caseHref: string | null } | null;
   /** Whom it may be from: shown when it is linked to nobody. */
-  readonly candidates: readonly { readonly wearerId: string; readonly name: string; readonly detail: string }[];
+  readonly candidates: readonly {
+    readonly wearerId: string;
+    readonly name: string;
+    readonly detail: string;
+  }[];
   /** What was looked for with `find`, to show again; empty when nothing was. */
   readonly find: string;
   /** Ids of the labels it has now. */

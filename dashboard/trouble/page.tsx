@@ -12,7 +12,8 @@ export function TroublePage(props: { view: TroublePageView }) {
         <ul class="problems">
           {view.problems.map((problem) => (
             <li>
-              <b>{problem.what}</b> {problem.where ? <span class="soft">({problem.where})</span> : null} {problem.mend}
+              <b>{problem.what}</b> {problem.where ? <span class="soft">({problem.where})</span> : null}{' '}
+              {problem.mend}
             </li>
           ))}
         </ul>

@@ -1,4 +1,4 @@
-import { Field, PostForm, Select, troubleOf, valueOf } from '../pieces/form.tsx';
+import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { BarePage } from '../shell/page.tsx';
 import type { WelcomeView } from './view.ts';
 
@@ -11,8 +11,8 @@ export function WelcomePage(props: { view: WelcomeView }) {
         <h1>Filling the invented shop</h1>
         <p class="lead">{view.filling.words}</p>
         <p>
-          <progress max={view.filling.of} value={view.filling.done} aria-label="Progress" /> {view.filling.done} of{' '}
-          {view.filling.of}
+          <progress max={view.filling.of} value={view.filling.done} aria-label="Progress" />{' '}
+          {view.filling.done} of {view.filling.of}
         </p>
         <p>
           <a href="/welcome">Look again</a>
@@ -24,15 +24,15 @@ export function WelcomePage(props: { view: WelcomeView }) {
     <BarePage title="Afterfit: which shop?">
       <h1>Afterfit</h1>
       <p class="lead">
-        It writes to wearers of new glasses on the right days, reads what they answer in their own words, and shows you
-        who is in trouble, what is probably wrong, and what to do before the remake window closes.
+        It writes to wearers of new glasses on the right days, reads what they answer in their own words, and
+        shows you who is in trouble, what is probably wrong, and what to do before the remake window closes.
       </p>
       <div class="two-ways">
         <section aria-labelledby="look-heading">
           <h2 id="look-heading">Look round an invented shop</h2>
           <p>
-            Nobody in it is real and nothing leaves this computer. Two pretend telephones and a mailbox let you answer
-            as the wearer, and you may move the clock. It has a data folder of its own.
+            Nobody in it is real and nothing leaves this computer. Two pretend telephones and a mailbox let
+            you answer as the wearer, and you may move the clock. It has a data folder of its own.
           </p>
           <PostForm action="/welcome" csrf={view.csrf} class="one-button">
             <input type="hidden" name="choice" value="invented" />
@@ -50,7 +50,7 @@ export function WelcomePage(props: { view: WelcomeView }) {
               id="own-name"
               label="Name of the shop, as wearers know it"
               required
-              value={valueOf(view.values, 'name')}
+              value={typedBefore(view.values, 'name')}
               trouble={troubleOf(view.troubles, 'name')}
             />
             <Select
@@ -58,7 +58,7 @@ export function WelcomePage(props: { view: WelcomeView }) {
               id="own-country"
               label="Country"
               choices={view.countries.map((country) => ({ value: country.code, words: country.name }))}
-              value={valueOf(view.values, 'country')}
+              value={typedBefore(view.values, 'country')}
               trouble={troubleOf(view.troubles, 'country')}
             />
             <Select
@@ -66,7 +66,7 @@ export function WelcomePage(props: { view: WelcomeView }) {
               id="own-zone"
               label="Time zone of the shop"
               choices={view.timeZones.map((zone) => ({ value: zone, words: zone.replaceAll('_', ' ') }))}
-              value={valueOf(view.values, 'time_zone')}
+              value={typedBefore(view.values, 'time_zone')}
               trouble={troubleOf(view.troubles, 'time_zone')}
             />
             <Field
@@ -74,7 +74,7 @@ export function WelcomePage(props: { view: WelcomeView }) {
               id="own-phone"
               label="Number that wearers may ring"
               type="tel"
-              value={valueOf(view.values, 'phone')}
+              value={typedBefore(view.values, 'phone')}
               trouble={troubleOf(view.troubles, 'phone')}
             />
             <button type="submit">Start</button>
