@@ -1,0 +1,146 @@
+import type { Label } from '../replies/types.ts';
+import { ACT_SETTINGS, type ActSettings, CURES_BY_PLACE, type Way, type WayCost } from './catalogue/acts.ts';
+import type { Act, Cause } from './catalogue/types.ts';
+import { ACTS } from './catalogue/types.ts';
+import { findingWords } from './findings.ts';
+import type { JobFacts } from './jobFacts.ts';
+import { type Contribution, holds, type RankedCause } from './rank.ts';
+
+/** Days that are left until each deadline; absent where none runs. */
+export type DaysLeft = { readonly lab?: number; readonly promise?: number };
+
+export type ActChoice = {
+  readonly id: Act;
+  readonly way: Way;
+  readonly why: string;
+  /** Expected cost of each act that was open, cheapest first. */
+  readonly expectedCosts: readonly { readonly act: Act; readonly way: Way; readonly expectedCost: number }[];
+};
+
+/**
+ * The act of least expected cost: cost of the act + cost of a miss x (1 - sum over causes of share x chance that the
+ * act cures that cause). Cheaper and reversible acts win where they would do. Near a deadline a miss costs more, since
+ * a wasted round may lose the window. Costs and chances: common practice, no source, set by the shop.
+ */
+export const chooseAct = (
+  ranking: readonly RankedCause[],
+  labels: readonly Label[],
+  facts: JobFacts,
+  daysLeft: DaysLeft = {},
+  settings: ActSettings = ACT_SETTINGS,
+): ActChoice => {
+  const open = openActs(ranking, labels, facts);
+  const cured = curedShares(ranking, facts);
+  const expectedCosts = open
+    .map((act) => {
+      const { way, cost, days } = wayFor(act, settings);
+      const miss = missCost(days, daysLeft, settings);
+      return { act, way, expectedCost: cost + miss * (1 - (cured.get(act) ?? 0)) };
+    })
+    .sort((a, b) => a.expectedCost - b.expectedCost);
+  const best = expectedCosts[0] as (typeof expectedCosts)[number];
+  return { id: best.act, way: best.way, why: why(best.act, ranking, facts), expectedCosts };
+};
+
+/** The acts of a cause that its conditions allow for these facts, best first, each once. */
+export const actsOf = ({ acts }: Cause, facts: JobFacts): readonly Act[] => [
+  ...new Set(
+    acts
+      .filter(({ when }) => (when ?? []).every((condition) => holds(condition, facts)))
+      .map(({ act }) => act),
+  ),
+];
+
+const curedShares = (ranking: readonly RankedCause[], facts: JobFacts): ReadonlyMap<Act, number> => {
+  const cured = new Map<Act, number>();
+  for (const { cause, share } of ranking) {
+    actsOf(cause, facts).forEach((act, place) => {
+      cured.set(act, (cured.get(act) ?? 0) + share * (CURES_BY_PLACE[place] ?? 0.2));
+    });
+  }
+  return cured;
+};
+
+const wayFor = (act: Act, { ways, wearerIsFar }: ActSettings): WayCost => {
+  const all = ways[act];
+  const reachable = wearerIsFar ? all.filter(({ way }) => way !== 'at the shop') : all;
+  const choice = reachable.length > 0 ? reachable : all;
+  return choice.reduce((best, way) => (way.cost < best.cost ? way : best));
+};
+
+const missCost = (days: number, { lab, promise }: DaysLeft, settings: ActSettings): number => {
+  const left = Math.min(lab ?? Number.POSITIVE_INFINITY, promise ?? Number.POSITIVE_INFINITY);
+  const roundNeeds = days + settings.labDays + settings.trialDays;
+  return left < roundNeeds ? settings.missCost * 1.5 : settings.missCost;
+};
+
+/** Blur that lasts: no wearer is left to wait when bench and face are clean and sight is still down. */
+const BLUR: ReadonlySet<Label> = new Set<Label>([
+  'distance-blur',
+  'near-blur',
+  'intermediate-blur',
+  'unclear-blur',
+  'one-eye-off',
+]);
+const LASTING_FROM_DAY = 15;
+/** Talk that is not "give it time": it names something found and what to do about it. */
+const TALK_WITH_A_REASON: ReadonlySet<string> = new Set([
+  'needs-task-pair',
+  'dirty-or-smeared',
+  'low-abbe-material',
+  'switching-pairs',
+]);
+/** How sure a remake must be before anything reversible has been tried. */
+const REMAKE_FIRST_FROM_SHARE = 0.45;
+
+const openActs = (
+  ranking: readonly RankedCause[],
+  labels: readonly Label[],
+  facts: JobFacts,
+): readonly Act[] => {
+  const leading = ranking[0] as RankedCause;
+  const mayCoach = !givesItTime(leading, labels, facts);
+  const mayRemake = actsOf(leading.cause, facts)[0] === 'remake' && leading.share >= REMAKE_FIRST_FROM_SHARE;
+  return ACTS.filter(
+    (act) => act !== 'urgent' && (act !== 'coach' || mayCoach) && (act !== 'remake' || mayRemake),
+  );
+};
+
+const givesItTime = (leading: RankedCause, labels: readonly Label[], facts: JobFacts): boolean => {
+  const day = facts.day;
+  const lastingBlur =
+    typeof day === 'number' && day >= LASTING_FROM_DAY && labels.some((label) => BLUR.has(label));
+  const clean = facts.bench_within_limits === true || facts.read_within_limits === true;
+  const reason = TALK_WITH_A_REASON.has(leading.cause.id) && leading.contributions.some(isOwnFinding);
+  return lastingBlur && clean && !reason;
+};
+
+const isOwnFinding = (c: Contribution): boolean =>
+  c.timesAlone > 1 && c.finding !== 'reply_labels' && c.group !== 'time' && c.group !== 'bench';
+
+const ACT_WORDS: Readonly<Record<Act, string>> = {
+  coach: 'Talk it through',
+  adjust: 'Adjust the frame first',
+  're-measure': 'See the wearer and measure again',
+  'check-order': 'Check the pair against order and prescription',
+  remake: 'Make it again',
+  prescriber: 'Take it to the prescriber',
+  urgent: 'Ring now',
+};
+
+const why = (act: Act, ranking: readonly RankedCause[], facts: JobFacts): string => {
+  const servedBy = ranking.filter(({ cause }) => actsOf(cause, facts).includes(act));
+  const shared = servedBy.reduce((sum, { share }) => sum + share, 0);
+  const leading = servedBy[0] ?? (ranking[0] as RankedCause);
+  const strongest = leading.contributions
+    .filter((c) => c.timesAlone > 1 && c.finding !== 'reply_labels')
+    .sort((a, b) => b.timesAlone - a.timesAlone)[0];
+  const number =
+    strongest && strongest.finding !== 'reply_labels'
+      ? findingWords(strongest.finding, strongest.value)
+      : undefined;
+  const because = number ? `${number} speaks for ${leading.cause.id}` : `${leading.cause.id} leads`;
+  return `${ACT_WORDS[act]}: ${because} (${percent(leading.share)}), and this step serves causes that hold ${percent(shared)} together.`;
+};
+
+const percent = (share: number): string => `${Math.round(share * 100)} in 100`;
