@@ -30,7 +30,12 @@ export function inRange(figure: number, quantity: Quantity): Reading<number> {
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = quantity;
   if (figure >= min && figure <= max) return read(figure === 0 ? 0 : figure);
   const hundredths = figure / 100;
-  const slip = Number.isInteger(figure) && hundredths >= min && hundredths <= max && quantity.unit === 'D';
+  const slip =
+    Number.isInteger(figure) &&
+    Math.abs(figure) >= 25 &&
+    hundredths >= min &&
+    hundredths <= max &&
+    quantity.unit === 'D';
   return refused(
     'number-out-of-range',
     `${figure}${unitWords(quantity)} is outside what is possible.`,

@@ -1,6 +1,11 @@
 import { bad, type Checked, good } from '../problems.ts';
 import { bareText } from './bareText.ts';
+import type { RegionTable } from './regionTable.ts';
 import { RENAMED_ZONES, WHOLE_COUNTRY_NAMES } from './zoneNames.ts';
+import { CANADA } from './zonesCanada.ts';
+import { COUNTRY_ZONES } from './zonesOfCountries.ts';
+import { AUSTRALIA, MEXICO, NEW_ZEALAND, SPAIN } from './zonesOtherCountries.ts';
+import { UNITED_STATES } from './zonesUnitedStates.ts';
 
 /**
  * Reads a time zone by its IANA name ("America/Chicago"; old names such as "US/Central" are kept and mean the same).
@@ -39,6 +44,57 @@ export function canonicalZone(zone: string): string {
 
 /** True where two names are one zone. */
 export const sameZone = (one: string, other: string): boolean => canonicalZone(one) === canonicalZone(other);
+
+/**
+ * The zones in which a wearer may live, by country (ISO 3166-1 alpha-2), region and postcode. Region and postcode that
+ * agree narrow each other; where they contradict, both count. With neither, all zones of the country. Telephone area
+ * codes are not asked: numbers move with people. Empty for a country that is not known.
+ */
+export function zoneSet(country: string, region?: string, postcode?: string): readonly string[] {
+  const code = country.trim().toUpperCase();
+  const all = Object.hasOwn(COUNTRY_ZONES, code) ? COUNTRY_ZONES[code]! : [];
+  const table = TABLES.get(code);
+  if (!table) return all;
+  const byRegion = region === undefined ? undefined : table.byRegion.get(plainName(region));
+  const byPostcode = postcode === undefined ? undefined : zonesOfPostcode(table, postcode);
+  if (!byRegion || !byPostcode) return byRegion ?? byPostcode ?? all;
+  const inBoth = byRegion.filter((zone) => byPostcode.includes(zone));
+  return inBoth.length > 0 ? inBoth : [...new Set([...byRegion, ...byPostcode])];
+}
+
+type CountryTable = RegionTable & { readonly byRegion: ReadonlyMap<string, readonly string[]> };
+
+const TABLES: ReadonlyMap<string, CountryTable> = new Map(
+  Object.entries({
+    US: UNITED_STATES,
+    CA: CANADA,
+    AU: AUSTRALIA,
+    NZ: NEW_ZEALAND,
+    MX: MEXICO,
+    ES: SPAIN,
+  }).map(([code, table]) => {
+    const named = table.regions.flatMap(({ names, zones }) =>
+      names.map((name) => [plainName(name), zones] as const),
+    );
+    return [code, { ...table, byRegion: new Map(named) }];
+  }),
+);
+
+function plainName(name: string): string {
+  return bareText(name)
+    .toLowerCase()
+    .replace(/[.]/g, '')
+    .replace(/[-\s]+/g, ' ');
+}
+
+function zonesOfPostcode(table: RegionTable, postcode: string): readonly string[] | undefined {
+  const tidy = table.tidyPostcode(bareText(postcode));
+  for (let length = tidy.length; length > 0; length -= 1) {
+    const zones = table.postcodes.get(tidy.slice(0, length));
+    if (zones) return zones;
+  }
+  return undefined;
+}
 
 const resolvedNames = new Map<string, string | undefined>();
 
