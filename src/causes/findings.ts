@@ -176,8 +176,13 @@ export const DERIVED = {
   },
   standing: {
     facts: ['blur_when', 'when', 'where'],
-    of: said(/stand|walk|on (my|the|her|his) feet/, 'blur_when', 'when', 'where'),
-    words: (v) => (v ? 'worse standing' : 'not said to be worse standing'),
+    of: (f) => {
+      const told = anyText('blur_when', 'when', 'where')(f);
+      if (told === undefined || !/stand|walk|on (my|the|her|his) feet|sit|seat|both/.test(told))
+        return undefined;
+      return /stand|walk|feet/.test(told) && !/both|(when|while|also|and) s(it|eat)/.test(told);
+    },
+    words: (v) => (v ? 'worse standing' : 'not only standing'),
   },
   heightMeasuredSeated: {
     facts: ['measured'],

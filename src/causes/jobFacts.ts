@@ -154,6 +154,8 @@ export const FACT_KEYS = {
   shown_how: yesNo('was shown how to use the zones'),
   came_so: yesNo('it was so on arrival'),
   darkens_within: choice('how long they take to darken', ['seconds', 'minute', 'many minutes']),
+  came_from_cold: yesNo('had been out in the cold'),
+  was_hot: yesNo('it was a hot day'),
   snug: yesNo('snug at the sides and still sliding'),
   only_at_edges: yesNo('only toward the edges of the lens'),
 } satisfies Readonly<Record<string, FactKey>>;

@@ -38,20 +38,35 @@ export const rankCauses = (
   facts: JobFacts,
   startingWeights: StartingWeights = {},
 ): readonly RankedCause[] => {
-  const heard = complaintOf(labels);
+  const scored = scoreCauses(labels, facts, startingWeights);
+  const shares = sharesOf(scored.map(({ logOdds }) => logOdds));
+  return scored
+    .map(({ cause, contributions }, i) => ({ cause, share: shares[i] as number, contributions }))
+    .sort((a, b) => b.share - a.share);
+};
+
+/** The same before shares are made: one log odds for each cause, in the order of the catalogue. */
+export const scoreCauses = (
+  labels: readonly Label[],
+  facts: JobFacts,
+  startingWeights: StartingWeights = {},
+) => {
+  const heard = complaintOf(placed(labels, facts));
   const found = findingsIn(facts);
-  const scored = CATALOGUE.map((cause, index) => {
+  return CATALOGUE.map((cause, index) => {
     const contributions = weighted([...complaintContributions(heard, index), ...evidenceFor(index, found)]);
     const weight = startingWeights[cause.id] ?? cause.startingWeight;
     const logOdds = contributions.reduce((sum, c) => sum + Math.log(c.times), Math.log(weight));
     return { cause, contributions, logOdds };
   });
-  const top = Math.max(...scored.map((s) => s.logOdds));
-  const total = scored.reduce((sum, s) => sum + Math.exp(s.logOdds - top), 0);
-  const shares = withFloor(scored.map((s) => Math.exp(s.logOdds - top) / total));
-  return scored
-    .map(({ cause, contributions }, i) => ({ cause, share: shares[i] as number, contributions }))
-    .sort((a, b) => b.share - a.share);
+};
+
+/** Shares from log odds, summing to one, with the floor of "something else" kept. */
+export const sharesOf = (logOdds: readonly number[]): readonly number[] => {
+  const top = Math.max(...logOdds);
+  const odds = logOdds.map((value) => Math.exp(value - top));
+  const total = odds.reduce((sum, value) => sum + value, 0);
+  return withFloor(odds.map((value) => value / total));
 };
 
 /** How far down the share of "something else" may go. */
@@ -95,6 +110,20 @@ const labelTimes: ReadonlyMap<Label, LabelTimes> = new Map(
 
 /** How it is going, not what is wrong: beside a trouble these speak softly. */
 const MOODS: ReadonlySet<Label> = new Set<Label>(['not-wearing', 'wants-money-back', 'getting-there']);
+
+/** A blur whose place was asked for and answered is that blur. */
+const placed = (labels: readonly Label[], facts: JobFacts): readonly Label[] => {
+  if (!labels.includes('unclear-blur') || typeof facts.zone !== 'string') return labels;
+  const zone = facts.zone.toLowerCase();
+  const blur: Label | undefined = /dist|far/.test(zone)
+    ? 'distance-blur'
+    : /arm|inter|middle|screen/.test(zone)
+      ? 'intermediate-blur'
+      : /near|close|read/.test(zone)
+        ? 'near-blur'
+        : undefined;
+  return blur ? labels.map((label) => (label === 'unclear-blur' ? blur : label)) : labels;
+};
 
 type Complaint = { readonly troubles: readonly LabelTimes[]; readonly moods: readonly LabelTimes[] };
 

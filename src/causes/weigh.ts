@@ -7,6 +7,7 @@ import type { Act } from './catalogue/types.ts';
 import { dangerIn } from './danger.ts';
 import { factBehind, findingWords } from './findings.ts';
 import { type FactValue, type JobFacts, readJobFacts } from './jobFacts.ts';
+import { nextQuestion, type Question } from './nextQuestion.ts';
 import {
   type Contribution,
   type RankedCause,
@@ -21,11 +22,11 @@ export type WeighInput = {
 };
 
 export type WeighOptions = {
-  readonly daysLeft?: DaysLeft;
-  readonly settings?: ActSettings;
-  readonly startingWeights?: StartingWeights;
+  readonly daysLeft?: DaysLeft | undefined;
+  readonly settings?: ActSettings | undefined;
+  readonly startingWeights?: StartingWeights | undefined;
   /** Questions that were put already: they are not put again. */
-  readonly asked?: readonly string[];
+  readonly asked?: readonly string[] | undefined;
 };
 
 export type Evidence = {
@@ -49,6 +50,7 @@ export type WeighedCause = {
 export type Weighing = {
   readonly causes: readonly WeighedCause[];
   readonly act: { readonly id: Act; readonly way: Way; readonly why: string };
+  readonly question?: Question;
   readonly problems?: readonly Problem[];
 };
 
@@ -70,9 +72,11 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
 
   const ranking = rankCauses(labels, facts, options.startingWeights);
   const act: ActChoice = chooseAct(ranking, labels, facts, options.daysLeft, options.settings);
+  const question = nextQuestion(act.id, labels, facts, options);
   return {
     causes: ranking.map((ranked) => weighedCause(ranked, facts)),
     act: { id: act.id, way: act.way, why: act.why },
+    ...(question ? { question } : {}),
     ...told,
   };
 };

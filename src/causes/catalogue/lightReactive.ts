@@ -36,6 +36,8 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
     evidence: [
       speaksFor(atLeast('temp_C', 28, 32), 6, { group: 'light', source: ALABI }),
       speaksFor(atLeast('temp_C', 32), 14, { group: 'light', source: ALABI }),
+      speaksFor(is('was_hot', true), 10, { group: 'light', source: ALABI }),
+      speaksAgainst(is('was_hot', false), 0.06, { group: 'light', source: ALABI }),
       speaksAgainst(under('temp_C', 25), 0.04, { group: 'light', source: ALABI }),
       speaksFor(is('in_open_sun', true), 2, { group: 'answers' }),
       speaksAgainst(is('darkens_outside', false), 0.1, { group: 'answers' }),
@@ -96,6 +98,8 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
       speaksFor(under('temp_C', 5), 20, { group: 'light', source: MOON }),
       speaksFor(atLeast('temp_C', 5, 10.5), 12, { group: 'light', source: MOON }),
       speaksAgainst(atLeast('temp_C', 15), 0.04, { group: 'light', source: MOON }),
+      speaksFor(is('came_from_cold', true), 10, { group: 'light', source: MOON }),
+      speaksAgainst(is('came_from_cold', false), 0.06, { group: 'light', source: MOON }),
       speaksAgainst(atLeast('lensAgeMonths', 24), 0.5, { group: 'before' }),
       newLens,
     ],

@@ -184,6 +184,7 @@ export const MATERIAL_DESIGN_ITEM: readonly Cause[] = [
       speaksAgainst(is('snug', false), 0.1, { group: 'answers' }),
       speaksFor(is('atTempleFront', true), 5, { group: 'answers', source: CARDS }),
       speaksFor(is('behindEar', true), 2, { group: 'answers', source: CARDS }),
+      speaksFor({ finding: 'when', test: { matches: 'wearing' } }, 4, { group: 'answers' }),
       speaksAgainst(is('atNose', true), 0.4, { group: 'answers' }),
       speaksAgainst(is('fell_off', true), 0.1, { group: 'frame' }),
     ],

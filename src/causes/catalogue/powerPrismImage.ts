@@ -161,6 +161,7 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
       speaksFor(atLeast('addOverAgeD', 0.2), 6, { group: 'age-and-add', source: HOFSTETTER }),
       speaksFor(atLeast('addOverAgeD', -0.05, 0.2), 1.5, { group: 'age-and-add', source: HOFSTETTER }),
       speaksAgainst(under('addOverAgeD', -0.45), 0.5, { group: 'age-and-add', source: HOFSTETTER }),
+      speaksFor({ finding: 'when', test: { matches: 'read|print|near' } }, 1.8, { group: 'eye' }),
       speaksFor(atLeast('readingPastFarEndCm', 3), 6, { group: 'design' }),
       speaksFor(atLeast('screenPastFarEndCm', 15), 1.5, { group: 'image' }),
       speaksFor(atLeast('addChangeD', 0.7), 2.5, { group: 'prescription' }),
