@@ -1,13 +1,15 @@
 import type { Problem } from '../problems.ts';
 
-/** What stood in one cell of a file or one field of a form, and how its place is told to a person. */
-export type Cell = { readonly text: string; readonly column: string };
+/** What stood in one cell of a file or form: its text, its field name, and how its place is told to a person. */
+export type Cell = { readonly text: string; readonly field: string; readonly column: string };
 
 /** Cells by field name: the key of a quantity, with _R or _L for one eye, and _sphere, _cylinder, _axis for a part. */
 export type Cells = ReadonlyMap<string, Cell>;
 
 /** A problem of one cell: besides what is wrong and how to mend it, the column, what was found and what is allowed. */
 export type CellProblem = Problem & {
+  /** Field name of quantities.ts with eye and part; empty where the whole line is meant. */
+  readonly field: string;
   readonly column: string;
   readonly found: string;
   readonly allowed: string;
@@ -38,6 +40,7 @@ export function cellProblem(refusal: Refusal, cell: Cell, where: string): CellPr
     what: refusal.what,
     where: where === '' ? cell.column : `${where}, ${cell.column}`,
     mend: refusal.mend,
+    field: cell.field,
     column: cell.column,
     found: shortened(cell.text),
     allowed: refusal.allowed,

@@ -73,7 +73,7 @@ export function jobFromCells(
     const head = quantityOf(key)?.head ?? key;
     refuse(
       { code, what: `The ${head} is missing.`, allowed: 'not empty', mend },
-      cell ?? { text: '', column: `column “${head}”` },
+      cell ?? { text: '', field: key, column: `column “${head}”` },
     );
   };
 
@@ -111,7 +111,7 @@ export function jobFromCells(
         allowed: 'a job number, or the day of order or hand-over',
         mend: 'Write a job number, or the day on which the lenses were ordered or handed over.',
       },
-      cells.get('handed_over_on') ?? { text: '', column: 'column “handed over on”' },
+      cells.get('handed_over_on') ?? { text: '', field: 'handed_over_on', column: 'column “handed over on”' },
     );
   }
   if (problems.length > 0 || jobNumber === undefined || name === undefined || lensDesign === undefined) {

@@ -1,36 +1,24 @@
 import { bareText } from './bareText.ts';
 import { type Cell, type CellProblem, type Cells, shortened } from './cells.ts';
 import { decodeText } from './decodeText.ts';
+import { type Entry, type Gathered, gatherJobs, type RefusedLine } from './gatherJobs.ts';
 import { fieldName, placeOf } from './heads.ts';
-import { rowDigest, type ValidJob } from './job.ts';
-import { type IntakeOptions, jobFromCells } from './jobFromCells.ts';
+import type { IntakeOptions } from './jobFromCells.ts';
 import { quantityOf } from './quantities.ts';
 import { type CsvRecord, splitCsv } from './splitCsv.ts';
-
-export type JobLine = { readonly line: number; readonly job: ValidJob };
-export type RefusedLine = { readonly line: number; readonly problems: readonly CellProblem[] };
 
 export type IntakeNotes = {
   /** Lines that held something, without the head. */
   readonly lines: number;
   readonly encoding: string;
   readonly separator: string;
-  /** Lines that say word for word the same job as an earlier line; they change nothing. */
-  readonly sameLines: readonly number[];
-  readonly neverMessaged: { readonly noContact: number; readonly noConsent: number };
   /** Columns that are not known: told and left aside, not guessed. */
   readonly unknownColumns: readonly string[];
   /** Columns of the short template that the file has not. */
   readonly missingColumns: readonly string[];
-  /** What was taken in all the same but deserves a look. */
-  readonly warnings: readonly { readonly line: number; readonly what: string }[];
-};
+} & Pick<Gathered, 'sameLines' | 'neverMessaged' | 'warnings'>;
 
-export type Intake = {
-  readonly jobs: readonly JobLine[];
-  readonly refused: readonly RefusedLine[];
-  readonly notes: IntakeNotes;
-};
+export type Intake = Pick<Gathered, 'jobs' | 'refused'> & { readonly notes: IntakeNotes };
 
 /**
  * Jobs from a CSV file, by the short template of eight columns, the full template, or any mixture of known columns.
@@ -49,52 +37,31 @@ export function readCsv(input: string | Uint8Array, options: IntakeOptions): Int
   const basis = { encoding: decoded.encoding, separator, lines: lines.length + broken.length };
   const fileProblems = problemsOfHeads(head ? { ...head, line: lineOf(head.line) } : undefined, columns);
   if (fileProblems.length > 0) {
-    const notes = { ...basis, ...nothingNoted(columns) };
+    const nothing = { sameLines: [], neverMessaged: { noContact: 0, noConsent: 0 }, warnings: [] };
+    const notes = { ...basis, ...columnNotes(columns), ...nothing };
     return { jobs: [], refused: [{ line: head ? lineOf(head.line) : 1, problems: fileProblems }], notes };
   }
 
-  const jobs: JobLine[] = [];
   const refused: RefusedLine[] = broken.map(({ line, why, text: found }) =>
     brokenLine(lineOf(line), why, found),
   );
-  const sameLines: number[] = [];
-  const warnings: { line: number; what: string }[] = [];
-  if (decoded.note) warnings.push({ line: 1, what: decoded.note });
-  const seen = new Map<string, { line: number; digest: string }>();
-  const numbersKept = columns.some(({ field }) => field === 'job_number');
-  const neverMessaged = { noContact: 0, noConsent: 0 };
-
+  const entries: Entry[] = [];
   for (const record of lines) {
     const line = lineOf(record.line);
     if (record.cells.every((cell) => cell.trim() === '')) continue;
-    const where = `line ${line}`;
     const surplus = record.cells.findIndex((cell, index) => index >= columns.length && cell.trim() !== '');
-    if (surplus >= 0) {
-      refused.push({ line, problems: [tooManyCells(record, line, surplus, columns.length)] });
-      continue;
-    }
-    const reading = jobFromCells(cellsOf(record, columns), options, where, numbersKept);
-    if (!reading.ok) {
-      refused.push({ line, problems: reading.problems });
-      continue;
-    }
-    const { job } = reading.value;
-    const digest = rowDigest(job);
-    const earlier = seen.get(job.jobNumber);
-    if (earlier) {
-      if (earlier.digest === digest) sameLines.push(line);
-      else refused.push({ line, problems: [numberTwice(job, line, earlier.line, columns)] });
-      continue;
-    }
-    seen.set(job.jobNumber, { line, digest });
-    jobs.push({ line, job });
-    for (const what of reading.value.warnings) warnings.push({ line, what });
-    if (job.neverMessaged === 'no contact') neverMessaged.noContact += 1;
-    if (job.neverMessaged === 'no consent') neverMessaged.noConsent += 1;
+    if (surplus < 0) entries.push({ line, cells: cellsOf(record, columns) });
+    else refused.push({ line, problems: [tooManyCells(record, line, surplus, columns.length)] });
   }
-  refused.sort((one, other) => one.line - other.line);
-  const notes = { ...basis, ...nothingNoted(columns), sameLines, neverMessaged, warnings };
-  return { jobs, refused, notes };
+  const numbersKept = columns.some(({ field }) => field === 'job_number');
+  const gathered = gatherJobs(entries, options, 'line', numbersKept);
+  const { sameLines, neverMessaged } = gathered;
+  const warnings = decoded.note ? [{ line: 1, what: decoded.note }, ...gathered.warnings] : gathered.warnings;
+  return {
+    jobs: gathered.jobs,
+    refused: [...refused, ...gathered.refused].sort((one, other) => one.line - other.line),
+    notes: { ...basis, ...columnNotes(columns), sameLines, neverMessaged, warnings },
+  };
 }
 
 type Column = { readonly head: string; readonly shown: string; readonly field: string | undefined };
@@ -141,6 +108,7 @@ function problemsOfHeads(head: CsvRecord | undefined, columns: readonly Column[]
         what: 'The first line holds no column head that is known.',
         where: place,
         mend: 'Begin the file with the heads of the template: job number, name, phone, email, consent, handed over on, lens design, first multifocal.',
+        field: '',
         column: 'all columns',
         found: shortened(head?.cells.join(' | ') ?? ''),
         allowed: 'a line of column heads',
@@ -156,6 +124,7 @@ function problemsOfHeads(head: CsvRecord | undefined, columns: readonly Column[]
       what: `The file has no column “${wanted}”.`,
       where: place,
       mend: `Add a column with the head “${wanted}”.`,
+      field,
       column: `column “${wanted}”`,
       found: shortened(columns.map((column) => column.head).join(', ')),
       allowed: 'a column of this name',
@@ -171,6 +140,7 @@ function problemsOfHeads(head: CsvRecord | undefined, columns: readonly Column[]
         what: `${column.shown} means the same as ${earlier.shown}.`,
         where: `${place}, ${column.shown}`,
         mend: 'Leave one of the two, or give one another head.',
+        field: column.field,
         column: column.shown,
         found: column.head,
         allowed: 'one column of each kind',
@@ -184,18 +154,15 @@ function cellsOf(record: CsvRecord, columns: readonly Column[]): Cells {
   const cells = new Map<string, Cell>();
   for (let index = 0; index < columns.length; index += 1) {
     const column = columns[index]!;
-    if (column.field !== undefined)
-      cells.set(column.field, { text: record.cells[index] ?? '', column: column.shown });
+    if (column.field === undefined) continue;
+    cells.set(column.field, { text: record.cells[index] ?? '', field: column.field, column: column.shown });
   }
   return cells;
 }
 
-function nothingNoted(columns: readonly Column[]) {
+function columnNotes(columns: readonly Column[]) {
   const fields = new Set(columns.map(({ field }) => field));
   return {
-    sameLines: [] as readonly number[],
-    neverMessaged: { noContact: 0, noConsent: 0 },
-    warnings: [] as readonly { line: number; what: string }[],
     unknownColumns: columns
       .filter(({ field, head }) => field === undefined && head !== '')
       .map(({ head }) => shortened(head)),
@@ -222,6 +189,7 @@ function brokenLine(line: number, why: string, found: string): RefusedLine {
     what: `The line cannot be cut into cells: ${why}.`,
     where: `line ${line}`,
     mend: 'Put the whole cell in quotation marks and double those inside it, or take the stray mark away.',
+    field: '',
     column: 'whole line',
     found: shortened(found),
     allowed: 'quotation marks in pairs',
@@ -236,22 +204,10 @@ function tooManyCells(record: CsvRecord, line: number, index: number, most: numb
     what: `The line has a cell beyond the last head.`,
     where: `line ${line}, ${column}`,
     mend: 'Put cells that hold a separator in quotation marks; look whether the line is shifted.',
+    field: '',
     column,
     found: shortened(record.cells[index]!),
     allowed: `at most ${most} cells`,
-  };
-}
-
-function numberTwice(job: ValidJob, line: number, earlier: number, columns: readonly Column[]): CellProblem {
-  const column = columns.find(({ field }) => field === 'job_number')?.shown ?? 'column “job number”';
-  return {
-    code: 'job-number-twice',
-    what: `Job number “${shortened(job.jobNumber)}” stands already in line ${earlier}, with other values.`,
-    where: `line ${line}, ${column}`,
-    mend: 'Give each job its own number, or leave one of the two lines.',
-    column,
-    found: shortened(job.jobNumber),
-    allowed: 'a job number that stands once in the file',
   };
 }
 
