@@ -1,0 +1,21 @@
+import type { JSX } from 'hono/jsx/jsx-runtime';
+import { renderDocument } from '../../dashboard/shell/page.tsx';
+import { benchStories } from './stories/bench.tsx';
+import { caseStories } from './stories/case.tsx';
+import { otherStories } from './stories/others.tsx';
+
+/** Every page in every state worth looking at, with invented data: name and the page drawn. */
+const STORIES: Readonly<Record<string, () => JSX.Element>> = {
+  ...benchStories,
+  ...caseStories,
+  ...otherStories,
+};
+
+export const storyNames: readonly string[] = Object.keys(STORIES);
+
+/** The whole document of one story. */
+export function story(name: string): string {
+  const draw = STORIES[name];
+  if (draw === undefined) throw new Error(`no story is called ${name}`);
+  return renderDocument(draw());
+}
