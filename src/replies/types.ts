@@ -53,6 +53,8 @@ export type Reading = {
   readonly stopChannel?: 'text' | 'email';
   /** Words that may or may not be a stop: automatic texts are held until a person has looked. */
   readonly stopDoubtful: boolean;
+  /** Death, grave illness or hospital in the household: nothing automatic is said any more, a person writes. */
+  readonly personOnly: boolean;
   readonly asks: readonly Ask[];
   readonly spans: readonly Span[];
   /** Weighty words (body, sight, sudden, hurt) that no label accounts for; a reply with any goes to the tray. */

@@ -396,8 +396,10 @@ export type LabTerm = {
 export type ShopSettings = {
   /** The shop's own number as wearers are told it. */
   readonly phone?: string;
-  /** Numbers for help out of hours; without them the caution cannot be sent and the bench says so. */
-  readonly localNumbers?: string;
+  /** A short name that signs texts, so that they stay in one part. */
+  readonly textName?: string;
+  /** Who to turn to near the shop when there is danger; without them no caution can be sent and the bench says so. */
+  readonly localNumbers?: readonly { readonly who: string; readonly number: string }[];
   readonly labWindow?: { readonly days: number; readonly from: LabTerm['from'] };
   readonly promiseDays?: number;
   readonly openHours?: {

@@ -1,0 +1,29 @@
+import type { Shell } from '../src/followup/shell.ts';
+import { answerWearersJob } from './answerWearers.ts';
+import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
+import { sendDueJob } from './sendDue.ts';
+import { settleUnsureJob } from './settleUnsure.ts';
+
+/** A scheduled job: when it runs and which use case it calls. What is due is a question to the store. */
+export type Job = {
+  readonly name: string;
+  readonly everyMinutes: number;
+  run(shell: Shell): Promise<void>;
+};
+
+/** In the order in which one tick runs them: what came in is understood before anything new goes out. */
+export const jobs: readonly Job[] = [pickUpUnsortedJob, answerWearersJob, sendDueJob, settleUnsureJob];
+
+/** One tick of every job. A job that fails is told of and does not keep the next from running. */
+export async function tick(shell: Shell): Promise<void> {
+  for (const job of jobs) {
+    try {
+      await job.run(shell);
+    } catch (error) {
+      shell.log.error(
+        { job: job.name, error: error instanceof Error ? (error.stack ?? error.message) : String(error) },
+        'a job failed',
+      );
+    }
+  }
+}

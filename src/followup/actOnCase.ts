@@ -1,0 +1,300 @@
+import { bad, type Checked, good, type Problem } from '../problems.ts';
+import { addCaseEvent, type CaseChange, type CaseFile, changeCase, findCase } from '../store/cases.ts';
+import type { Trx } from '../store/database.ts';
+import { addFacts, findPair, type NewFact } from '../store/jobs.ts';
+import { writeMessage } from '../store/messages.ts';
+import { dropPlanned, setPlan } from '../store/plans.ts';
+import { findShop } from '../store/shops.ts';
+import { CASE_STATES, type CaseState, type ChannelKind, OUTCOMES, type Outcome } from '../store/tables.ts';
+import { contactsOf, findWearer } from '../store/wearers.ts';
+import { localDay } from './planSlots.ts';
+import { rankCase } from './rankCase.ts';
+import type { Shell } from './shell.ts';
+
+export type CaseAct =
+  | { readonly kind: 'hold' }
+  | { readonly kind: 'release' }
+  /** "I have it": a person has taken the danger on. */
+  | { readonly kind: 'have it' }
+  | { readonly kind: 'write'; readonly text: string; readonly channel: ChannelKind; readonly onceKey: string }
+  | { readonly kind: 'note'; readonly text: string }
+  | { readonly kind: 'state'; readonly state: CaseState; readonly againOn?: string | undefined }
+  | {
+      readonly kind: 'act';
+      readonly act: string;
+      readonly way: string;
+      readonly note: string;
+      readonly state: CaseState;
+    }
+  | { readonly kind: 'fact'; readonly fact: Omit<NewFact, 'jobId'> }
+  | {
+      readonly kind: 'close';
+      readonly outcome: Outcome;
+      readonly reason: string | null;
+      readonly borneBy: string | null;
+      readonly cause: string | null;
+      readonly causeHow: string | null;
+    };
+
+type Acting = { trx: Trx; shopId: string; file: CaseFile; by: string; now: Date };
+
+/**
+ * One act of a person on a case. `seenVersion` is the version that was on the screen: an act on a case that somebody else
+ * changed meanwhile is refused, with what to do, and nothing is changed.
+ */
+export async function actOnCase(
+  shell: Shell,
+  shopId: string,
+  caseId: string,
+  act: CaseAct,
+  by: string,
+  seenVersion?: number,
+): Promise<Checked<{ caseId: string }>> {
+  const now = shell.clock.now();
+  return shell.db.transaction().execute(async (trx) => {
+    const file = await findCase(trx, shopId, caseId);
+    if (!file) return bad(problem('no-case', 'There is no such case.', 'Open it again from the bench.'));
+    if (file.closed_at !== null && act.kind !== 'note') {
+      return bad(
+        problem('case-closed', 'This case is closed.', 'A new reply of the wearer opens the next one.'),
+      );
+    }
+    if (seenVersion !== undefined && file.version !== seenVersion) {
+      return bad(
+        problem(
+          'case-changed',
+          'Somebody changed this case after you opened it. Nothing was done.',
+          'Read what is new on the case, then press again.',
+        ),
+      );
+    }
+    const done = await carryOut({ trx, shopId, file, by, now }, act);
+    return done.ok ? good({ caseId }) : done;
+  });
+}
+
+const problem = (code: string, what: string, mend: string): Problem => ({ code, what, where: 'case', mend });
+
+async function carryOut(acting: Acting, act: CaseAct): Promise<Checked<null>> {
+  switch (act.kind) {
+    case 'hold':
+      return change(acting, { held_by: acting.by, state: 'held' }, 'held', {});
+    case 'release':
+      return change(
+        acting,
+        { held_by: null, state: acting.file.state === 'held' ? 'new' : acting.file.state },
+        'released',
+        {},
+      );
+    case 'have it':
+      return change(acting, { held_by: acting.by, state: 'held' }, 'I have it', {});
+    case 'note':
+      await event(acting, 'note', { text: act.text });
+      return good(null);
+    case 'state':
+      if (!CASE_STATES.includes(act.state))
+        return bad(problem('state', `“${act.state}” is no state of a case.`, 'Choose one of the list.'));
+      return change(acting, { state: act.state, again_on: act.againOn ?? null }, 'state', {
+        state: act.state,
+        againOn: act.againOn ?? null,
+      });
+    case 'act':
+      return decideAct(acting, act);
+    case 'write':
+      return writeToWearer(acting, act);
+    case 'fact':
+      return noteFact(acting, act.fact);
+    case 'close':
+      return close(acting, act);
+  }
+}
+
+async function change(
+  acting: Acting,
+  what: CaseChange,
+  kind: string,
+  detail: Record<string, unknown>,
+): Promise<Checked<null>> {
+  await changeCase(acting.trx, acting.shopId, acting.file.case_id, what, acting.now);
+  await event(acting, kind, detail);
+  return good(null);
+}
+
+const event = ({ trx, shopId, file, by, now }: Acting, kind: string, detail: Record<string, unknown>) =>
+  addCaseEvent(trx, shopId, file.case_id, kind, detail, by, now);
+
+/** The act is kept with the ranking that was on the screen, so that it can be told later what was known. */
+async function decideAct(acting: Acting, act: Extract<CaseAct, { kind: 'act' }>): Promise<Checked<null>> {
+  const shown = await acting.trx
+    .selectFrom('ranking_snapshot')
+    .select('snapshot_id')
+    .where('shop_id', '=', acting.shopId)
+    .where('case_id', '=', acting.file.case_id)
+    .orderBy('at', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return change(acting, { state: act.state }, 'act', {
+    act: act.act,
+    way: act.way,
+    note: act.note,
+    suggested: acting.file.act,
+    leadingCause: acting.file.leading_cause,
+    ranking: shown?.snapshot_id ?? null,
+  });
+}
+
+async function writeToWearer(
+  acting: Acting,
+  act: Extract<CaseAct, { kind: 'write' }>,
+): Promise<Checked<null>> {
+  const { trx, shopId, file, by, now } = acting;
+  const text = act.text.trim();
+  if (text === '')
+    return bad({
+      code: 'empty',
+      what: 'There is nothing to send.',
+      where: 'text',
+      mend: 'Write the message first.',
+    });
+  if (text.length > 1600) {
+    return bad({
+      code: 'too-long',
+      what: `The message has ${text.length} characters; 1600 are allowed.`,
+      where: 'text',
+      mend: 'Shorten it or split it.',
+    });
+  }
+  const wearer = await findWearer(trx, shopId, file.wearer_id);
+  const contact = (await contactsOf(trx, shopId, file.wearer_id)).find((one) => one.channel === act.channel);
+  if (!wearer || !contact) {
+    return bad({
+      code: 'no-contact',
+      what: `There is no ${act.channel} contact for this wearer.`,
+      where: 'channel',
+      mend: 'Choose another way, or ring.',
+    });
+  }
+  if (contact.consent !== 'given') {
+    const why = contact.consent === 'withdrawn' ? 'said stop to' : 'has not agreed to';
+    return bad({
+      code: 'no-consent',
+      what: `The wearer ${why} ${act.channel}s.`,
+      where: 'channel',
+      mend: 'Choose another way, or ring.',
+    });
+  }
+  if (contact.unusable_why !== null) {
+    return bad({
+      code: 'unusable',
+      what: `This address cannot be used: ${contact.unusable_why}.`,
+      where: 'channel',
+      mend: 'Choose another way, or ring.',
+    });
+  }
+  const shop = await findShop(trx, shopId);
+  const messageId = await writeMessage(
+    trx,
+    shopId,
+    {
+      onceKey: `staff:${act.onceKey}`,
+      wearerId: file.wearer_id,
+      pairId: file.pair_id,
+      caseId: file.case_id,
+      purpose: 'staff',
+      unasked: false,
+      automatic: false,
+      channel: act.channel,
+      contactId: contact.contact_id,
+      subject: act.channel === 'email' ? `Your new glasses — ${shop.name}` : null,
+      body: text,
+      inAnswerTo: file.newest_inbound_id,
+      writtenBy: by,
+      localDay: localDay(now, wearer.zone_candidates[0]!),
+      sendAt: now,
+    },
+    now,
+  );
+  if (messageId === undefined) return good(null);
+  return change(acting, {}, 'wrote', { message: messageId });
+}
+
+/** A measured fact joins the others, and the causes are weighed again with it. */
+async function noteFact(acting: Acting, fact: Omit<NewFact, 'jobId'>): Promise<Checked<null>> {
+  const { trx, shopId, file, now } = acting;
+  const pair = await findPair(trx, shopId, file.pair_id);
+  if (!pair)
+    return bad(problem('no-pair', 'The pair of this case is gone.', 'Tell whoever looks after the program.'));
+  await addFacts(trx, shopId, [{ ...fact, jobId: pair.job_id }], now);
+  await event(acting, 'fact', { key: fact.key, eye: fact.eye, value: fact.value, how: fact.how });
+  await rankCase(trx, shopId, file, now);
+  return good(null);
+}
+
+async function close(acting: Acting, act: Extract<CaseAct, { kind: 'close' }>): Promise<Checked<null>> {
+  const { trx, shopId, file, by, now } = acting;
+  if (!OUTCOMES.includes(act.outcome))
+    return bad(problem('outcome', `“${act.outcome}” is no outcome.`, 'Choose one of the list.'));
+  const settled = act.outcome === 'settled' || act.outcome === 'settled after adjusting';
+  if (settled && (await inTray(trx, shopId, file.wearer_id))) {
+    return bad(
+      problem(
+        'tray',
+        'Something of this wearer is still in the tray.',
+        'Look at it in the tray first; a case cannot become settled before.',
+      ),
+    );
+  }
+  const wearer = await findWearer(trx, shopId, file.wearer_id);
+  const today = localDay(now, wearer?.zone_candidates[0] ?? 'UTC');
+  await trx
+    .insertInto('outcome')
+    .values({
+      shop_id: shopId,
+      pair_id: file.pair_id,
+      outcome: act.outcome,
+      exchanged_to: null,
+      reason: act.reason,
+      borne_by: act.borneBy,
+      cause: act.cause,
+      cause_how: act.causeHow,
+      on_day: today,
+      by_name: by,
+      at: now,
+    })
+    .onConflict((clash) =>
+      clash
+        .columns(['shop_id', 'pair_id'])
+        .doUpdateSet({ outcome: act.outcome, reason: act.reason, on_day: today, by_name: by, at: now }),
+    )
+    .execute();
+  if (!settled) {
+    await setPlan(trx, shopId, file.pair_id, 'ended', act.outcome, now);
+    await dropPlanned(trx, shopId, file.pair_id, act.outcome);
+  } else {
+    await setPlan(trx, shopId, file.pair_id, 'running', null, now);
+  }
+  return change(
+    acting,
+    {
+      closed_at: now,
+      outcome: act.outcome,
+      held_by: null,
+      danger: false,
+      state: settled ? 'settled' : 'returned',
+    },
+    'closed',
+    { outcome: act.outcome, reason: act.reason, cause: act.cause, causeHow: act.causeHow },
+  );
+}
+
+async function inTray(trx: Trx, shopId: string, wearerId: string): Promise<boolean> {
+  const row = await trx
+    .selectFrom('inbound_standing')
+    .select('inbound_id')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('state', '=', 'tray')
+    .limit(1)
+    .executeTakeFirst();
+  return row !== undefined;
+}

@@ -1,0 +1,50 @@
+import type { Db, Trx } from '../store/database.ts';
+import { designOf, type FactRow, factsOf, findJob, findPair } from '../store/jobs.ts';
+import { findWearer } from '../store/wearers.ts';
+import { daysBetween } from './planSlots.ts';
+
+/**
+ * What is known of a pair, under the names that the ranking of causes reads. Of several facts for one key and eye the
+ * newest stands. A fact that nobody recorded is left out: unknown, not normal.
+ */
+export async function jobFactsOf(
+  db: Db | Trx,
+  shopId: string,
+  pairId: string,
+  today: string,
+): Promise<Record<string, unknown>> {
+  const pair = await findPair(db, shopId, pairId);
+  const job = pair && (await findJob(db, shopId, pair.job_id));
+  if (!pair || !job) return {};
+  const wearer = await findWearer(db, shopId, job.wearer_id);
+  const design = await designOf(db, shopId, job.design_id);
+  const facts = gather(await factsOf(db, shopId, job.job_id));
+  return withoutUnknown({
+    corridor_mm: design?.corridor_mm,
+    design_min_height_mm: design?.min_height_mm,
+    abbe: design?.abbe,
+    ...facts,
+    day: Math.max(0, daysBetween(pair.first_worn_on, today)),
+    age_y: wearer?.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
+  });
+}
+
+/** One value for a key without eyes; `rx_R`, `rx_L` for powers; `{ R, L }` for what is told of both eyes. */
+export function gather(rows: readonly Pick<FactRow, 'key' | 'eye' | 'value'>[]): Record<string, unknown> {
+  const facts: Record<string, unknown> = {};
+  for (const { key, eye, value } of rows) {
+    if (eye === null) facts[key] = value;
+    else if (Array.isArray(value)) facts[`${key}_${eye}`] = value;
+    else {
+      const held = facts[key];
+      facts[key] = { ...(isEyes(held) ? held : {}), [eye]: value };
+    }
+  }
+  return facts;
+}
+
+const isEyes = (value: unknown): value is { R?: unknown; L?: unknown } =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+const withoutUnknown = (facts: Record<string, unknown>): Record<string, unknown> =>
+  Object.fromEntries(Object.entries(facts).filter(([, value]) => value !== undefined && value !== null));

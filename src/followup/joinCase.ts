@@ -1,0 +1,95 @@
+import { answerFacts } from '../causes/questions.ts';
+import { addCaseEvent, changeCase, openCase, openCaseOf } from '../store/cases.ts';
+import type { Trx } from '../store/database.ts';
+import { addFacts, findPair } from '../store/jobs.ts';
+import type { Shop } from '../store/shops.ts';
+import type { Wearer } from '../store/wearers.ts';
+import type { QuestionAsked } from './link.ts';
+import { rankCase } from './rankCase.ts';
+import type { Inbound, Understood } from './sortInbound.ts';
+import { opensCase } from './troubles.ts';
+
+/**
+ * Opens a case for the pair, or joins the open one: its labels grow, an answered question becomes a fact of the job, and the
+ * causes are weighed anew. Returns the case, or null when there was nothing to open one for.
+ */
+export async function joinCase(
+  trx: Trx,
+  shop: Shop,
+  wearer: Wearer,
+  pairId: string,
+  inbound: Inbound,
+  reading: Understood,
+  asked: QuestionAsked | undefined,
+  now: Date,
+): Promise<string | null> {
+  const shopId = shop.shop_id;
+  const saidThree = reading.bareAnswer?.questionId === 'check-in' && reading.bareAnswer.answer === '3';
+  const bringsCase = reading.urgent || saidThree || reading.labels.some(opensCase);
+  const found = await openCaseOf(trx, shopId, pairId);
+  if (!found && !bringsCase) return null;
+  const file = found ?? (await openCase(trx, shopId, pairId, wearer.wearer_id, now));
+  if (!found)
+    await addCaseEvent(trx, shopId, file.case_id, 'opened', { inbound: inbound.inboundId }, 'Afterfit', now);
+  await noteAnswer(trx, shopId, pairId, reading, asked, now);
+  const labels = [...new Set([...file.labels, ...reading.labels])];
+  await changeCase(
+    trx,
+    shopId,
+    file.case_id,
+    {
+      labels,
+      newest_inbound_id: inbound.inboundId,
+      danger: file.danger || reading.urgent,
+      ...(file.state === 'asked the wearer' ? { state: 'new' as const } : {}),
+    },
+    now,
+  );
+  await addCaseEvent(
+    trx,
+    shopId,
+    file.case_id,
+    reading.urgent ? 'danger sign' : 'reply',
+    { inbound: inbound.inboundId, labels: reading.labels },
+    'the wearer',
+    now,
+  );
+  await rankCase(
+    trx,
+    shopId,
+    { case_id: file.case_id, pair_id: pairId, wearer_id: wearer.wearer_id, labels },
+    now,
+  );
+  return file.case_id;
+}
+
+/** A tap answer to a follow-up question is a fact of the job, told by the wearer. */
+async function noteAnswer(
+  trx: Trx,
+  shopId: string,
+  pairId: string,
+  reading: Understood,
+  asked: QuestionAsked | undefined,
+  now: Date,
+): Promise<void> {
+  const bare = reading.bareAnswer;
+  if (!bare || !asked) return;
+  const pair = await findPair(trx, shopId, pairId);
+  if (!pair) return;
+  const facts = answerFacts(bare.questionId, bare.answer);
+  await addFacts(
+    trx,
+    shopId,
+    Object.entries(facts).map(([key, value]) => ({
+      jobId: pair.job_id,
+      key,
+      eye: null,
+      value,
+      unit: null,
+      how: `answered “${bare.answer}”`,
+      by: 'the wearer',
+      source: 'wearer',
+    })),
+    now,
+  );
+}

@@ -1,0 +1,117 @@
+import { cautionReady } from '../../templates/renderMessage.ts';
+import type { Trx } from '../store/database.ts';
+import { writeMessage } from '../store/messages.ts';
+import type { Shop } from '../store/shops.ts';
+import { contactsOf, findWearer, type ReachableContact } from '../store/wearers.ts';
+import type { Linked } from './link.ts';
+import { isOpen } from './openHours.ts';
+import { localDay } from './planSlots.ts';
+import type { Inbound, Understood } from './sortInbound.ts';
+import { type Said, say, shopWords } from './words.ts';
+
+/**
+ * What is not kept waiting for two minutes: the caution after a danger sign, the one confirmation of a stop, of a start, and
+ * the answer to "who is this". A stop in the same message as danger is obeyed for all but the caution.
+ */
+export async function sendAtOnce(
+  trx: Trx,
+  shop: Shop,
+  linked: Linked,
+  inbound: Inbound,
+  reading: Understood,
+  now: Date,
+): Promise<void> {
+  const wearerId = linked.wearerId ?? linked.possible[0];
+  const wearer = wearerId === undefined ? undefined : await findWearer(trx, shop.shop_id, wearerId);
+  if (!wearer) return;
+  const contacts = await contactsOf(trx, shop.shop_id, wearer.wearer_id);
+  const here = contacts.find((one) => one.contact_id === linked.contactId) ?? contacts[0];
+  if (!here) return;
+  const send = (
+    purpose: string,
+    said: Said,
+    kind: { mustArrive?: boolean; anyHour?: boolean },
+    to: ReachableContact = here,
+  ) =>
+    writeMessage(
+      trx,
+      shop.shop_id,
+      {
+        onceKey: `${purpose}:${inbound.inboundId}`,
+        wearerId: wearer.wearer_id,
+        pairId: linked.pairId,
+        purpose,
+        unasked: false,
+        automatic: true,
+        ...kind,
+        channel: to.channel,
+        contactId: to.contact_id,
+        ...said,
+        inAnswerTo: inbound.inboundId,
+        localDay: localDay(now, wearer.zone_candidates[0]!),
+        sendAt: now,
+      },
+      now,
+    );
+
+  if (reading.urgent && cautionReady(shopWords(shop))) {
+    const to =
+      here.unusable_why === null ? here : (contacts.find((one) => one.unusable_why === null) ?? here);
+    const danger = reading.labels.includes('urgent-eye') ? 'eye' : 'fall';
+    const hours = isOpen(shop, now) ? 'open' : 'closed';
+    await send(
+      'caution',
+      say(shop, wearer, to.channel, { purpose: 'caution', danger, hours }),
+      { mustArrive: true, anyHour: true },
+      to,
+    );
+  }
+  if (reading.stop) {
+    // The last message before silence is sent once, and not at all where somebody is ill or has died: a person writes.
+    const confirmed = await confirmedAlready(trx, shop.shop_id, wearer.wearer_id, inbound.inboundId);
+    if (confirmed || reading.personOnly) return;
+    const channels = reading.stopChannel ? [reading.stopChannel] : (['text', 'email'] as const);
+    await send('stop confirmed', say(shop, wearer, here.channel, { purpose: 'stop-done', channels }), {
+      anyHour: true,
+    });
+    return;
+  }
+  if (reading.labels.includes('resume')) {
+    await send('start confirmed', say(shop, wearer, here.channel, { purpose: 'resume-done' }), {});
+  }
+  if (reading.labels.includes('wrong-number')) {
+    await send('wrong number', say(shop, wearer, here.channel, { purpose: 'wrong-number' }), {});
+  } else if (reading.labels.includes('help')) {
+    await send('help', say(shop, wearer, here.channel, { purpose: 'help' }), { anyHour: true });
+  }
+}
+
+/** True when the wearer had said stop before, was told so, and has not started again since. */
+async function confirmedAlready(
+  trx: Trx,
+  shopId: string,
+  wearerId: string,
+  inboundId: string,
+): Promise<boolean> {
+  const last = await trx
+    .selectFrom('message')
+    .select('created_at')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('purpose', '=', 'stop confirmed')
+    .where('in_answer_to', '<>', inboundId)
+    .orderBy('created_at', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  if (!last) return false;
+  const started = await trx
+    .selectFrom('consent_event')
+    .select('consent_id')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', wearerId)
+    .where('act', '=', 'given')
+    .where('at', '>', last.created_at)
+    .limit(1)
+    .executeTakeFirst();
+  return started === undefined;
+}

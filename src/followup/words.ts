@@ -1,0 +1,113 @@
+import { renderMessage } from '../../templates/renderMessage.ts';
+import type { Letter, Locale, Rendered, ShopWords } from '../../templates/types.ts';
+import {
+  ADVICE,
+  type Advice,
+  type AnswerPiece,
+  ASK_DAYS,
+  ASKS,
+  type Heard,
+  type Question,
+} from '../../templates/types.ts';
+import type { Label } from '../replies/types.ts';
+import type { Shop } from '../store/shops.ts';
+import type { ChannelKind } from '../store/tables.ts';
+import type { Wearer } from '../store/wearers.ts';
+
+/** A message as it will be put on record: words, the template that gave them, and what a bare answer to it answers. */
+export type Said = {
+  readonly subject: string | null;
+  readonly body: string;
+  readonly html: string | null;
+  readonly template: string;
+  readonly asked?: unknown;
+};
+
+export const localeOf = (wearer: Pick<Wearer, 'locale'>): Locale => (wearer.locale === 'es' ? 'es' : 'en');
+
+/** What the templates are told of the shop. */
+export function shopWords(shop: Pick<Shop, 'name' | 'settings'>): ShopWords {
+  const { phone, textName, localNumbers } = shop.settings;
+  return { name: shop.name, textName, phone: phone ?? '', localNumbers: localNumbers ?? [] };
+}
+
+export function say(shop: Shop, wearer: Wearer, channel: ChannelKind, letter: Letter, first = false): Said {
+  return asSaid(
+    renderMessage({
+      ...letter,
+      locale: localeOf(wearer),
+      channel,
+      shop: shopWords(shop),
+      wearer: { firstName: firstName(wearer.name) },
+      first,
+    }),
+  );
+}
+
+const asSaid = (rendered: Rendered): Said => ({
+  subject: rendered.subject ?? null,
+  body: rendered.text,
+  html: rendered.html ?? null,
+  template: `${rendered.templateId}@${rendered.templateVersion}`,
+  ...(rendered.asks ? { asked: rendered.asks } : {}),
+});
+
+const firstName = (name: string): string => name.trim().split(/\s+/)[0] ?? '';
+
+export type CheckInToSay = {
+  readonly kind: 'tips' | 'ask' | 'have they come';
+  readonly day: number;
+  readonly way: 'counter' | 'post';
+  readonly firstMultifocal: boolean;
+  readonly lightReactive: boolean;
+};
+
+export function checkInLetter(checkIn: CheckInToSay): Letter {
+  if (checkIn.kind === 'have they come') return { purpose: 'have-they-come' };
+  if (checkIn.kind === 'tips') {
+    const { way, firstMultifocal, lightReactive } = checkIn;
+    return { purpose: 'tips', way, firstMultifocal, lightReactive };
+  }
+  return { purpose: 'check-in', day: ASK_DAYS.find((day) => day >= checkIn.day) ?? 30 };
+}
+
+export type ToAnswer = {
+  readonly labels: readonly Label[];
+  readonly asks: readonly string[];
+  readonly troubled: boolean;
+  /** Only bare answers to a question that is too old. */
+  readonly stale: boolean;
+  /** The cause that leads, when it is one that is explained and not mended. */
+  readonly explainedBy: string | null;
+  readonly question: Question | null;
+};
+
+/**
+ * The one answer to all that a wearer wrote: a follow-up question where one is worth asking, else what was heard, with advice
+ * for normal behaviour and kept answers to what was asked. Undefined: nothing that a machine should say.
+ */
+export function answerLetter(to: ToAnswer): Letter | undefined {
+  if (to.stale) return { purpose: 'asked-again' };
+  if (to.question && to.troubled) return { purpose: 'question', question: to.question };
+  const pieces: AnswerPiece[] = [];
+  const heard = whatWasHeard(to);
+  if (heard) pieces.push({ kind: 'heard', what: heard });
+  const advice = ADVICE.find((cause) => cause === to.explainedBy);
+  if (advice !== undefined) pieces.push({ kind: 'advice', cause: advice });
+  for (const ask of ASKS) if (to.asks.includes(ask)) pieces.push({ kind: 'kept', ask });
+  return pieces.length > 0 ? { purpose: 'answer', pieces } : undefined;
+}
+
+function whatWasHeard(to: ToAnswer): Heard | undefined {
+  const says = (label: Label) => to.labels.includes(label);
+  if (says('wants-money-back')) return 'wants-money-back';
+  if (says('wants-contact') && !to.asks.some((ask) => ask !== 'other')) return 'wants-contact';
+  if (to.troubled) return to.explainedBy !== null && isAdvice(to.explainedBy) ? undefined : 'trouble-look';
+  if (says('not-arrived')) return 'not-arrived';
+  if (says('not-wearing')) return 'not-wearing';
+  if (says('getting-there')) return 'getting-there';
+  if (says('settled')) return 'settled';
+  return undefined;
+}
+
+const isAdvice = (cause: string): cause is Advice => (ADVICE as readonly string[]).includes(cause);
