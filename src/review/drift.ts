@@ -1,0 +1,250 @@
+import { bernoulliWeights, cumulativeSum, riskAdjustedWeight } from './cumulativeSum.ts';
+import { wilson } from './oneRate.ts';
+import { cameBack, type FinishedPair, type ReasonsCounted, type WayBack } from './pairs.ts';
+import { RIPE_AFTER_DAYS } from './remakeRates.ts';
+import { averageRunLength } from './runLength.ts';
+import type { Figure } from './trace.ts';
+import { about, countInWords, percent } from './words.ts';
+
+export type DriftSettings = {
+  readonly today: number;
+  readonly reasons: ReasonsCounted;
+  readonly ways?: readonly WayBack[];
+  readonly ripeAfterDays?: number;
+  /**
+   * Pairs ripe by this day make the baseline, for good: a baseline that is worked out anew takes the drift into itself.
+   * When absent: the first 150 pairs to ripen.
+   */
+  readonly baselineUntilDay?: number;
+  /** On average this many pairs at least lie between two false alarms. */
+  readonly pairsBetweenFalseAlarms?: number;
+  /** Expected risk of each pair, when the mix of work changes; see `riskByMix`. */
+  readonly riskOf?: (pair: FinishedPair) => number;
+};
+
+export type DriftPoint = {
+  readonly pairId: string;
+  readonly ripeOnDay: number;
+  readonly back: boolean;
+  /** Evidence for twice the baseline, as a share of the alarm line: 1 is an alarm. */
+  readonly up: number;
+  /** Evidence for half of it. */
+  readonly down: number;
+};
+
+export type DriftAlarm = {
+  readonly direction: 'up' | 'down';
+  readonly pairId: string;
+  readonly onDay: number;
+  readonly afterPairs: number;
+};
+
+export type DriftChart = {
+  readonly rateGood: number;
+  /** Whole-step form: a pair back moves the sum up by so many steps, any other down by one. */
+  readonly stepsUp: number;
+  readonly alarmAtSteps: number;
+  readonly pairsBetweenFalseAlarms: number;
+  readonly pairsToNoticeDoubling: number;
+};
+
+export type Drift =
+  | { readonly kind: 'too few'; readonly sentence: string }
+  | {
+      readonly kind: 'chart';
+      readonly baseline: Figure;
+      readonly chart: DriftChart;
+      readonly points: readonly DriftPoint[];
+      readonly alarms: readonly DriftAlarm[];
+      readonly daysToNoticeDoubling: number;
+      readonly caption: string;
+      readonly sentence: string;
+    };
+
+const BASELINE_PAIRS = 150;
+/** A baseline of fewer pairs, or of no event at all, is no baseline. Our own choice. */
+const FEWEST_BASELINE = 100;
+const FALSE_ALARM_EVERY = 1500;
+
+/**
+ * Whether the rate drifts: a log-likelihood-ratio sum over pairs in the order in which they ripen, each once, against a
+ * frozen baseline. Steps are whole, so the pairs between false alarms and the pairs until a doubling is noticed are
+ * exact (Markov chain) and stand in the caption. With `riskOf` every pair is weighed by its own expected risk (odds
+ * ratio 2, and ½ for the fall), and the caption holds for the mean risk.
+ */
+export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): Drift {
+  const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
+  const ways = new Set<WayBack>(settings.ways ?? ['remade', 'exchanged', 'refunded']);
+  const ripe = pairs
+    .filter(({ handedOverDay }) => handedOverDay + ripeAfterDays <= settings.today)
+    .sort((a, b) => a.handedOverDay - b.handedOverDay || (a.pairId < b.pairId ? -1 : 1));
+  const isBack = ripe.map((pair) => {
+    const back = cameBack(pair, settings.reasons, settings.today);
+    return back !== null && back.afterDays <= ripeAfterDays && ways.has(back.way);
+  });
+  const baselineSize = sizeOfBaseline(ripe, settings.baselineUntilDay, ripeAfterDays);
+  const events = isBack.slice(0, baselineSize).filter(Boolean).length;
+  if (baselineSize < FEWEST_BASELINE || events === 0) {
+    return {
+      kind: 'too few',
+      sentence: `Too few ripe pairs for a baseline: ${events} of ${baselineSize} came back; it takes ${FEWEST_BASELINE} pairs and at least one.`,
+    };
+  }
+  const rateGood = events / baselineSize;
+  const chart = driftChart(rateGood, settings.pairsBetweenFalseAlarms ?? FALSE_ALARM_EVERY);
+  const after = ripe.slice(baselineSize);
+  const backAfter = isBack.slice(baselineSize);
+  const { points, alarms } = follow(after, backAfter, ripeAfterDays, chart, settings.riskOf);
+  const perDay = pairsPerDay(ripe);
+  const daysToNoticeDoubling = Math.round(chart.pairsToNoticeDoubling / perDay + ripeAfterDays);
+  const baseline: Figure = {
+    value: rateGood,
+    trace: {
+      method: `baseline: the first ${baselineSize} pairs to ripen, ${settings.reasons}; Wilson 95 %`,
+      x: events,
+      n: baselineSize,
+      interval: wilson(events, baselineSize),
+      pairIds: ripe.slice(0, baselineSize).flatMap((pair, at) => (isBack[at] ? [pair.pairId] : [])),
+      amongPairIds: ripe.slice(0, baselineSize).map(({ pairId }) => pairId),
+    },
+  };
+  return {
+    kind: 'chart',
+    baseline,
+    chart,
+    points,
+    alarms,
+    daysToNoticeDoubling,
+    caption:
+      `Baseline ${countInWords(events, baselineSize, baseline.trace.interval!)}, ${settings.reasons}. ` +
+      `At an unchanged rate the line is crossed by luck once in about ${about(chart.pairsBetweenFalseAlarms)} pairs. ` +
+      `A doubling to ${percent(2 * rateGood)} % is noticed after about ${about(chart.pairsToNoticeDoubling)} pairs, ` +
+      `here about ${daysToNoticeDoubling} days with the ${ripeAfterDays} days until a pair is ripe.` +
+      (settings.riskOf === undefined
+        ? ''
+        : ' Each pair is weighed by the risk of its kind; these figures hold for the mean risk.'),
+    sentence: driftSentence(alarms, after.length),
+  };
+}
+
+function driftSentence(alarms: readonly DriftAlarm[], followed: number): string {
+  const last = alarms.at(-1);
+  if (followed === 0) return 'No pair has ripened since the baseline.';
+  if (last === undefined) return `No drift in the ${followed} pairs since the baseline.`;
+  const where =
+    last.direction === 'up'
+      ? 'more pairs come back than at the baseline'
+      : 'fewer pairs come back than at the baseline';
+  return `After ${last.afterPairs} of ${followed} pairs since the baseline the line was crossed: ${where}.`;
+}
+
+/**
+ * The sum's steps and line for a baseline rate: the bad rate is the one near twice the good rate at which a pair back
+ * weighs a whole number of pairs not back; the line is the lowest with at least the asked number of pairs between
+ * false alarms. Source: Reynolds, Stoumbos, J Qual Technol 1999 (from memory).
+ */
+export function driftChart(rateGood: number, pairsBetweenFalseAlarms: number): DriftChart {
+  const ratio = (rateBad: number): number => {
+    const { event, noEvent } = bernoulliWeights(rateGood, rateBad);
+    return -event / noEvent;
+  };
+  const stepsUp = Math.max(1, Math.round(ratio(Math.min(0.98, 2 * rateGood))));
+  const lengthAt = (rate: number, alarmAtSteps: number): number =>
+    averageRunLength(
+      { stepEvent: stepsUp, stepNoEvent: -1, floor: 0, start: 0, alarmAtOrAbove: alarmAtSteps },
+      rate,
+    );
+  let low = 1;
+  let high = 2;
+  while (lengthAt(rateGood, high) < pairsBetweenFalseAlarms) {
+    low = high;
+    high *= 2;
+  }
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (lengthAt(rateGood, middle) < pairsBetweenFalseAlarms) low = middle;
+    else high = middle;
+  }
+  return {
+    rateGood,
+    stepsUp,
+    alarmAtSteps: high,
+    pairsBetweenFalseAlarms: lengthAt(rateGood, high),
+    pairsToNoticeDoubling: lengthAt(Math.min(0.98, 2 * rateGood), high),
+  };
+}
+
+/**
+ * Expected risk by kind of work, first wearer and add band, from the baseline's own pairs, each kind drawn towards the
+ * baseline's rate by a prior worth 20 pairs. Our own choice.
+ */
+export function riskByMix(
+  baseline: readonly { readonly pair: FinishedPair; readonly back: boolean }[],
+): (pair: FinishedPair) => number {
+  const rate = baseline.filter(({ back }) => back).length / Math.max(1, baseline.length);
+  const kinds = new Map<string, { n: number; events: number }>();
+  for (const { pair, back } of baseline) {
+    const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
+    kinds.set(kindOf(pair), { n: kind.n + 1, events: kind.events + (back ? 1 : 0) });
+  }
+  return (pair) => {
+    const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
+    return (kind.events + 20 * rate) / (kind.n + 20);
+  };
+}
+
+const kindOf = (pair: FinishedPair): string => `${pair.firstWearer} ${pair.addBand}`;
+
+function sizeOfBaseline(
+  ripe: readonly FinishedPair[],
+  untilDay: number | undefined,
+  ripeAfterDays: number,
+): number {
+  if (untilDay === undefined) return Math.min(ripe.length, BASELINE_PAIRS);
+  return ripe.filter(({ handedOverDay }) => handedOverDay + ripeAfterDays <= untilDay).length;
+}
+
+function follow(
+  pairs: readonly FinishedPair[],
+  isBack: readonly boolean[],
+  ripeAfterDays: number,
+  chart: DriftChart,
+  riskOf: ((pair: FinishedPair) => number) | undefined,
+): { readonly points: DriftPoint[]; readonly alarms: DriftAlarm[] } {
+  // One step in log-likelihood units, so that weights by risk can be held against the same line.
+  const step = Math.log(2) / chart.stepsUp;
+  const upWeights = pairs.map((pair, at) =>
+    riskOf === undefined
+      ? isBack[at]
+        ? chart.stepsUp
+        : -1
+      : riskAdjustedWeight(riskOf(pair), isBack[at]!, 2) / step,
+  );
+  const downWeights = pairs.map(
+    (pair, at) => riskAdjustedWeight(riskOf?.(pair) ?? chart.rateGood, isBack[at]!, 0.5) / step,
+  );
+  const up = cumulativeSum(upWeights, chart.alarmAtSteps, true);
+  const down = cumulativeSum(downWeights, chart.alarmAtSteps, true);
+  const points = pairs.map((pair, at) => ({
+    pairId: pair.pairId,
+    ripeOnDay: pair.handedOverDay + ripeAfterDays,
+    back: isBack[at]!,
+    up: up.path[at]! / chart.alarmAtSteps,
+    down: down.path[at]! / chart.alarmAtSteps,
+  }));
+  const alarmsOf = (direction: 'up' | 'down', positions: readonly number[]): DriftAlarm[] =>
+    positions.map((afterPairs) => {
+      const { pairId, ripeOnDay } = points[afterPairs - 1]!;
+      return { direction, pairId, onDay: ripeOnDay, afterPairs };
+    });
+  const alarms = [...alarmsOf('up', up.alarms), ...alarmsOf('down', down.alarms)];
+  alarms.sort((a, b) => a.afterPairs - b.afterPairs);
+  return { points, alarms };
+}
+
+/** Pairs handed over per day over the last 90 days of hand-overs that are ripe. */
+function pairsPerDay(ripe: readonly FinishedPair[]): number {
+  const last = ripe.at(-1)!.handedOverDay;
+  const from = Math.max(ripe[0]!.handedOverDay, last - 89);
+  return ripe.filter(({ handedOverDay }) => handedOverDay >= from).length / (last - from + 1);
+}
