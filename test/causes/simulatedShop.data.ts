@@ -1,0 +1,336 @@
+/**
+ * The numbers of a simulated shop, written from the sources and before any figure of the catalogue was tuned on it.
+ *
+ * Shares of causes: groups from Bist et al. 2021, Freeman & Evans 2010 and Beesley, Davey & Elliott 2022 (abstracts),
+ * moved toward fit and use because a dispenser sees those first; within prescription cylinder 38, over-plus 26,
+ * over-minus 11 (Beesley). Which cause is told by which words: order of the trade's complaint tables (lens maker's
+ * training table; 20/20 Magazine, complaints as clues; Taylor, part II; dispensing study cards). Spreads of measured
+ * values: common practice, no source.
+ */
+export const NOISE = { labelWrong: 0.15, factMissing: 0.4, twoCauses: 0.2, secondLabel: 0.35 } as const;
+
+/** Of 1000 wearers with trouble, about how many have each cause. */
+export const CAUSES_OF_1000: Readonly<Record<string, number>> = {
+  'early-adaptation': 150,
+  'viewing-habit': 60,
+  'expectation-gap': 50,
+  'switching-pairs': 25,
+  'lower-zone-on-steps': 35,
+  'cross-too-high': 45,
+  'cross-too-low': 35,
+  'cross-uneven': 12,
+  'mono-pd-off': 30,
+  'frame-slipped': 40,
+  'frame-crooked': 15,
+  'vertex-too-long': 18,
+  'vertex-unequal': 10,
+  'tilt-too-small': 12,
+  'tilt-too-large': 9,
+  'height-below-minimum': 14,
+  'corridor-too-long': 8,
+  'corridor-too-short': 8,
+  'marks-rotated': 6,
+  'power-not-to-order': 25,
+  'transcription-error': 20,
+  'distance-overplus': 40,
+  'distance-overminus': 18,
+  'add-too-strong': 22,
+  'add-too-weak': 20,
+  'cyl-or-axis-off': 28,
+  'cyl-change-not-adapted': 26,
+  'rx-change-large': 18,
+  'unwanted-prism-horizontal': 9,
+  'unwanted-prism-vertical': 9,
+  'reading-level-imbalance': 7,
+  'base-curve-change': 12,
+  'binocular-weakness': 15,
+  'lens-reflections': 8,
+  'dirty-or-smeared': 8,
+  'coating-fault': 8,
+  'coating-damage': 4,
+  'design-unsuited': 14,
+  'needs-task-pair': 15,
+  'low-abbe-material': 4,
+  'bridge-fit': 16,
+  'temples-too-tight': 12,
+  'temples-too-loose': 12,
+  'temple-bend-wrong': 9,
+  'windscreen-uv': 40,
+  'hot-weather-limit': 12,
+  'low-uv-light': 15,
+  'normal-fade-time': 20,
+  'cold-slow-clear': 10,
+  'stray-uv-indoors': 8,
+  'residual-base-tint': 9,
+  'pair-mismatch': 5,
+  'dye-fatigue': 8,
+  'not-light-reactive': 6,
+  'eye-health-change': 28,
+};
+
+/** Which words a cause is told in, likeliest cause first: a cause says a label with a weight of 1 / its place. */
+export const CAUSES_BY_LABEL: Readonly<Record<string, readonly string[]>> = {
+  swim: [
+    'early-adaptation',
+    'base-curve-change',
+    'rx-change-large',
+    'cyl-change-not-adapted',
+    'tilt-too-large',
+    'corridor-too-short',
+    'design-unsuited',
+  ],
+  'distance-blur': [
+    'cross-too-high',
+    'distance-overplus',
+    'power-not-to-order',
+    'cyl-or-axis-off',
+    'transcription-error',
+    'tilt-too-large',
+    'vertex-too-long',
+    'eye-health-change',
+  ],
+  'intermediate-blur': [
+    'viewing-habit',
+    'needs-task-pair',
+    'cross-too-low',
+    'mono-pd-off',
+    'add-too-weak',
+    'add-too-strong',
+  ],
+  'near-blur': [
+    'power-not-to-order',
+    'add-too-weak',
+    'add-too-strong',
+    'height-below-minimum',
+    'mono-pd-off',
+    'cyl-or-axis-off',
+    'transcription-error',
+  ],
+  'near-too-low': [
+    'frame-slipped',
+    'cross-too-low',
+    'tilt-too-small',
+    'height-below-minimum',
+    'corridor-too-long',
+    'vertex-too-long',
+  ],
+  'near-too-high': ['cross-too-high', 'corridor-too-short'],
+  'narrow-field': [
+    'expectation-gap',
+    'viewing-habit',
+    'vertex-too-long',
+    'mono-pd-off',
+    'tilt-too-small',
+    'marks-rotated',
+    'distance-overplus',
+    'design-unsuited',
+  ],
+  'one-eye-off': [
+    'power-not-to-order',
+    'mono-pd-off',
+    'cross-uneven',
+    'cyl-or-axis-off',
+    'vertex-unequal',
+    'eye-health-change',
+  ],
+  doubling: [
+    'reading-level-imbalance',
+    'unwanted-prism-vertical',
+    'unwanted-prism-horizontal',
+    'lens-reflections',
+    'cyl-or-axis-off',
+    'binocular-weakness',
+  ],
+  'depth-misjudged': [
+    'lower-zone-on-steps',
+    'early-adaptation',
+    'rx-change-large',
+    'cyl-change-not-adapted',
+    'unwanted-prism-horizontal',
+    'base-curve-change',
+  ],
+  'size-or-shape': [
+    'cyl-or-axis-off',
+    'cyl-change-not-adapted',
+    'rx-change-large',
+    'base-curve-change',
+    'unwanted-prism-vertical',
+  ],
+  strain: [
+    'early-adaptation',
+    'distance-overminus',
+    'add-too-strong',
+    'mono-pd-off',
+    'unwanted-prism-horizontal',
+    'unwanted-prism-vertical',
+    'power-not-to-order',
+    'reading-level-imbalance',
+    'binocular-weakness',
+    'temples-too-tight',
+  ],
+  glare: ['lens-reflections', 'dirty-or-smeared', 'coating-fault', 'cyl-or-axis-off', 'eye-health-change'],
+  'colour-fringes': ['low-abbe-material', 'mono-pd-off', 'unwanted-prism-horizontal'],
+  'clear-in-car': ['windscreen-uv', 'not-light-reactive'],
+  'weak-outdoors': ['hot-weather-limit', 'low-uv-light', 'dye-fatigue', 'not-light-reactive'],
+  'slow-to-darken': ['normal-fade-time', 'dye-fatigue', 'not-light-reactive'],
+  'slow-to-clear': ['normal-fade-time', 'cold-slow-clear', 'dye-fatigue'],
+  'tinted-indoors': ['residual-base-tint', 'stray-uv-indoors', 'dye-fatigue'],
+  'mismatched-tint': ['pair-mismatch'],
+  slipping: ['temples-too-loose', 'temples-too-tight', 'bridge-fit', 'temple-bend-wrong', 'frame-slipped'],
+  pressure: [
+    'bridge-fit',
+    'temples-too-tight',
+    'temple-bend-wrong',
+    'vertex-unequal',
+    'tilt-too-large',
+    'tilt-too-small',
+  ],
+  crooked: ['frame-crooked', 'vertex-unequal'],
+  'surface-flaw': ['coating-fault', 'coating-damage'],
+  'not-wearing': ['switching-pairs', 'expectation-gap', 'early-adaptation', 'design-unsuited'],
+};
+
+/** A measured value: mean and spread in any pair, and where a cause moves them. */
+export type Measured = {
+  readonly usual: readonly [mean: number, spread: number];
+  readonly under: Readonly<Record<string, readonly [mean: number, spread: number]>>;
+};
+
+export const MEASURED = {
+  crossHeightMm: {
+    usual: [0, 0.55],
+    under: { 'cross-too-high': [2.1, 0.8], 'cross-too-low': [-2.2, 0.8], 'frame-slipped': [-2.4, 0.8] },
+  },
+  crossUnevenMm: { usual: [0, 0.35], under: { 'cross-uneven': [2.2, 0.6], 'frame-crooked': [1.6, 0.7] } },
+  crossNasalMm: { usual: [0, 0.45], under: { 'mono-pd-off': [2.5, 0.6] } },
+  vertexMm: { usual: [12.3, 1], under: { 'vertex-too-long': [17, 1.2] } },
+  vertexUnevenMm: { usual: [0, 0.4], under: { 'vertex-unequal': [3.2, 0.8] } },
+  tiltDeg: { usual: [9.5, 1.6], under: { 'tilt-too-small': [3.2, 1], 'tilt-too-large': [16, 1.6] } },
+  marksTiltDeg: { usual: [0.4, 0.4], under: { 'marks-rotated': [4, 1] } },
+  heightOverMinimumMm: {
+    usual: [3.4, 1.2],
+    under: { 'height-below-minimum': [-1.6, 0.6], 'corridor-too-long': [0.6, 0.5] },
+  },
+  corridorMm: {
+    usual: [13.5, 0.8],
+    under: { 'corridor-too-long': [17, 0.8], 'corridor-too-short': [10.5, 0.5] },
+  },
+  madeErrorD: { usual: [0, 0.05], under: { 'power-not-to-order': [0.42, 0.1] } },
+  madeAxisErrorDeg: { usual: [0, 0.8], under: {} },
+  orderErrorD: { usual: [0, 0], under: { 'transcription-error': [0.9, 0.3] } },
+  changeMeanD: {
+    usual: [0.05, 0.22],
+    under: {
+      'distance-overplus': [0.58, 0.15],
+      'distance-overminus': [-0.55, 0.15],
+      'rx-change-large': [1.4, 0.25],
+    },
+  },
+  changeCylinderD: { usual: [0.05, 0.1], under: { 'cyl-change-not-adapted': [0.95, 0.25] } },
+  addOverAgeMeanD: {
+    usual: [0, 0.15],
+    under: { 'add-too-strong': [0.65, 0.15], 'add-too-weak': [-0.65, 0.15] },
+  },
+  prismSidewaysPd: { usual: [0.15, 0.15], under: { 'unwanted-prism-horizontal': [1.4, 0.3] } },
+  prismUpDownPd: { usual: [0.08, 0.08], under: { 'unwanted-prism-vertical': [0.85, 0.2] } },
+  baseCurveChangeD: { usual: [0.3, 0.5], under: { 'base-curve-change': [2.9, 0.5] } },
+  eyesDifferD: { usual: [0.1, 0.35], under: { 'reading-level-imbalance': [2.4, 0.5] } },
+  temperatureC: { usual: [18, 5], under: { 'hot-weather-limit': [33, 2.5], 'cold-slow-clear': [3, 4] } },
+  lensAgeMonths: { usual: [1, 1], under: { 'dye-fatigue': [34, 6] } },
+  screenHours: { usual: [2.5, 1.5], under: { 'needs-task-pair': [7, 1.2] } },
+} as const satisfies Readonly<Record<string, Measured>>;
+
+/** Something that is so or not so: the chance in any pair, and where a cause moves it. */
+export type Chance = { readonly usual: number; readonly under: Readonly<Record<string, number>> };
+
+export const CHANCES = {
+  bench_within_limits: {
+    usual: 0.96,
+    under: {
+      'power-not-to-order': 0.05,
+      'marks-rotated': 0.1,
+      'unwanted-prism-horizontal': 0.15,
+      'unwanted-prism-vertical': 0.15,
+    },
+  },
+  slips: {
+    usual: 0.08,
+    under: {
+      'frame-slipped': 0.92,
+      'temples-too-loose': 0.8,
+      'temples-too-tight': 0.5,
+      'bridge-fit': 0.4,
+      'temple-bend-wrong': 0.5,
+    },
+  },
+  push_up_helps: { usual: 0.12, under: { 'frame-slipped': 0.88, 'cross-too-low': 0.35 } },
+  chin_down_helps: { usual: 0.12, under: { 'cross-too-high': 0.86 } },
+  chin_up_needed: {
+    usual: 0.12,
+    under: { 'cross-too-low': 0.8, 'corridor-too-long': 0.7, 'frame-slipped': 0.6, 'tilt-too-small': 0.5 },
+  },
+  only_when_moving: {
+    usual: 0.25,
+    under: {
+      'early-adaptation': 0.8,
+      'base-curve-change': 0.55,
+      'corridor-too-short': 0.6,
+      'design-unsuited': 0.6,
+      'rx-change-large': 0.45,
+    },
+  },
+  uneven_sides: {
+    usual: 0.2,
+    under: {
+      'mono-pd-off': 0.82,
+      'marks-rotated': 0.6,
+      'viewing-habit': 0.1,
+      'expectation-gap': 0.1,
+      'vertex-too-long': 0.1,
+    },
+  },
+  old_pair_also: { usual: 0.06, under: { 'eye-health-change': 0.6, 'binocular-weakness': 0.2 } },
+  pinhole_helps: {
+    usual: 0.75,
+    under: { 'eye-health-change': 0.2, 'distance-overplus': 0.9, 'cyl-or-axis-off': 0.88 },
+  },
+  better_when_frame_tilted: { usual: 0.06, under: { 'cyl-or-axis-off': 0.6, 'cross-too-high': 0.25 } },
+  clears_after_cleaning: { usual: 0.1, under: { 'dirty-or-smeared': 0.95 } },
+  antireflection: { usual: 0.85, under: { 'lens-reflections': 0.08 } },
+  heat_or_solvent: { usual: 0.06, under: { 'coating-damage': 0.88 } },
+  darkens_outside: { usual: 0.97, under: { 'not-light-reactive': 0.04, 'dye-fatigue': 0.85 } },
+  behind_windscreen: { usual: 0.05, under: { 'windscreen-uv': 0.9 } },
+  in_open_sun: { usual: 0.7, under: { 'low-uv-light': 0.08 } },
+  by_window: { usual: 0.2, under: { 'stray-uv-indoors': 0.92 } },
+  one_lens_replaced: { usual: 0.02, under: { 'pair-mismatch': 0.7 } },
+  whole_time_wear: { usual: 0.85, under: { 'switching-pairs': 0.08, 'design-unsuited': 0.6 } },
+  shown_how: { usual: 0.75, under: { 'viewing-habit': 0.3, 'expectation-gap': 0.6 } },
+  cover_one_eye_cures: {
+    usual: 0.3,
+    under: {
+      'reading-level-imbalance': 0.92,
+      'unwanted-prism-vertical': 0.9,
+      'unwanted-prism-horizontal': 0.88,
+      'binocular-weakness': 0.9,
+      'cyl-or-axis-off': 0.1,
+      'lens-reflections': 0.1,
+    },
+  },
+  brow_line_level: { usual: 0.93, under: { 'frame-crooked': 0.12 } },
+  snug: {
+    usual: 0.5,
+    under: { 'temples-too-tight': 0.95, 'temples-too-loose': 0.05, 'temple-bend-wrong': 0.45 },
+  },
+} as const satisfies Readonly<Record<string, Chance>>;
+
+/** Days of wear when it is told: mean of an exponential spread, from day 1. Young & Borish 1994: most adapt in two weeks. */
+export const DAY_TOLD_MEAN: Readonly<Record<string, number>> & { readonly usual: number } = {
+  usual: 9,
+  'early-adaptation': 5,
+  'lower-zone-on-steps': 5,
+  'design-unsuited': 26,
+  'eye-health-change': 24,
+  'dye-fatigue': 700,
+  'coating-damage': 90,
+  'temples-too-loose': 25,
+};
