@@ -59,7 +59,9 @@ export function keptAnswer(
 /** A follow-up question in the wearer's language, as far as this locale has words for it. */
 export function questionIn(locale: Locale, question: Question): Question {
   const own = WORDS[locale].questions[question.id];
-  return own ? { id: question.id, ...own } : question;
+  if (!own) return question;
+  const answers = question.answers.map(({ key, words }) => ({ key, words: own.answers[key] ?? words }));
+  return { id: question.id, words: own.words, answers };
 }
 
 function asksOf(input: RenderInput, words: Words): Asks | undefined {

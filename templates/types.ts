@@ -208,5 +208,8 @@ export type Words = {
   /** What every kept answer ends with. */
   readonly orShallWeRing: string;
   readonly haveTheyComeAnswers: Question['answers'];
-  readonly questions: Readonly<Record<string, Omit<Question, 'id'>>>;
+  /** Follow-up questions by the catalogue's id; empty in English, which the catalogue itself is written in. */
+  readonly questions: Readonly<
+    Record<string, { readonly words: string; readonly answers: Readonly<Record<string, string>> }>
+  >;
 };
