@@ -6,6 +6,7 @@ import type {
   EyeAsWorn,
   EyeOrder,
   EyeReading,
+  isCompensated,
   Verdict,
 } from './benchJob.ts';
 import { cannotJudge, compared } from './benchLine.ts';
@@ -121,7 +122,7 @@ const addLines = (job: BenchJob, eye: Eye, order: EyeOrder, read: EyeReading): B
   const asWorn = job.asWorn?.[eye]?.addD;
   if (order.addD === undefined && asWorn === undefined) return [];
   const at = { eye, quantity: 'add', readAt: readingPlaces(job).add } as const;
-  const wanted = asWorn ?? (isCompensated(job) && !job.asWorn?.[eye] ? undefined : order.addD);
+  const wanted = asWorn ?? (isCompensated(job) ? undefined : order.addD);
   if (read.addD === undefined || wanted === undefined) {
     const reason = read.addD === undefined ? 'add was not read' : NO_AS_WORN;
     return [cannotJudge({ ...at, unit: 'D', found: read.addD ?? null, reason })];
