@@ -1,13 +1,13 @@
 import { bad, type Checked, good } from '../problems.ts';
-import type {
-  BenchJob,
-  BenchLine,
-  BenchReport,
-  EyeAsWorn,
-  EyeOrder,
-  EyeReading,
+import {
+  type BenchJob,
+  type BenchLine,
+  type BenchReport,
+  type EyeAsWorn,
+  type EyeOrder,
+  type EyeReading,
   isCompensated,
-  Verdict,
+  type Verdict,
 } from './benchJob.ts';
 import { cannotJudge, compared } from './benchLine.ts';
 import { pairLines, prismLines } from './benchPrism.ts';
