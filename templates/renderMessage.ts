@@ -155,7 +155,7 @@ function textWays(input: RenderInput, words: Words, fill: Fill, first: boolean):
 
 function questionText(question: Question, words: Words, fill: Fill): string {
   const answers = question.answers.map((answer) => `${answer.key} ${answer.words}`).join('\n');
-  return words.texts.signed(fill, `${question.words}\n${answers}`, undefined);
+  return words.texts.signed(fill, `${question.text}\n${answers}`, undefined);
 }
 
 /** As many pieces as the budget has room for, the weightiest first; what is left out is for staff. */
@@ -298,7 +298,7 @@ function questionEmail(question: Question, words: Words, link: readonly Block[])
   const answers = question.answers.map((answer) => `${answer.key} ${answer.words}`).join('\n');
   return {
     subject: words.emails.subjects.question,
-    body: [words.emails.questionIntro, question.words, ...link, answers],
+    body: [words.emails.questionIntro, question.text, ...link, answers],
   };
 }
 

@@ -71,8 +71,8 @@ export type AnswerPiece =
 
 export type Question = {
   readonly id: string;
-  /** Used as they stand where this locale has no words of its own for the id. */
-  readonly words: string;
+  /** Used as it stands where this locale has no words of its own for the id. */
+  readonly text: string;
   readonly answers: readonly { readonly key: string; readonly words: string }[];
 };
 
@@ -210,6 +210,6 @@ export type Words = {
   readonly haveTheyComeAnswers: Question['answers'];
   /** Follow-up questions by the catalogue's id; empty in English, which the catalogue itself is written in. */
   readonly questions: Readonly<
-    Record<string, { readonly words: string; readonly answers: Readonly<Record<string, string>> }>
+    Record<string, { readonly text: string; readonly answers: Readonly<Record<string, string>> }>
   >;
 };
