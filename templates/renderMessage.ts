@@ -61,7 +61,7 @@ export function questionIn(locale: Locale, question: Question): Question {
   const own = WORDS[locale].questions[question.id];
   if (!own) return question;
   const answers = question.answers.map(({ key, words }) => ({ key, words: own.answers[key] ?? words }));
-  return { id: question.id, words: own.words, answers };
+  return { id: question.id, text: own.text, answers };
 }
 
 function asksOf(input: RenderInput, words: Words): Asks | undefined {

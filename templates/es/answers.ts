@@ -4,9 +4,9 @@ export const heard: Words['heard'] = {
   settled: 'qué bien, gracias. No tiene que hacer nada. Si algo cambia, escriba.',
   'getting-there': 'gracias, va por buen camino. Úselos todo el día. Le preguntaremos otra vez.',
   'trouble-look': 'gracias por contarlo. Una persona de aquí lo mira y le responde.',
-  'trouble-question': 'gracias por contarlo. Ahora le hacemos una pregunta corta.',
-  'not-arrived': 'gracias. Miramos dónde están. Preguntaremos cuando los tenga.',
-  'not-wearing': 'gracias por contarlo. Una persona de aquí le contacta para arreglarlo.',
+  'trouble-question': 'gracias por contarlo. Ahora va una pregunta corta.',
+  'not-arrived': 'gracias. Vamos a ver dónde están. No le preguntamos más hasta que los tenga.',
+  'not-wearing': 'gracias por contarlo. Una persona de aquí le llama o escribe para ver qué hacer.',
   'wants-contact': 'gracias. Una persona de aquí le llama en horas de tienda.',
   'wants-money-back': 'gracias por contarlo. Una persona de aquí le contacta por esto.',
   'got-it': 'gracias, tenemos su mensaje. Una persona de aquí lo lee.',
@@ -32,7 +32,7 @@ export const advice: Words['advice'] = {
   'viewing-habit':
     'apunte la nariz a lo que quiere ver. Gire la cabeza, no solo los ojos. Pruebe unos días y cuéntenos.',
   'lower-zone-on-steps':
-    'en la escalera baje la barbilla, mire por arriba y agarre el pasamanos. Si tropieza, escriba enseguida.',
+    'en la escalera baje la barbilla, mire por arriba y vaya con la mano en el pasamanos. Si da un mal paso, escriba ya.',
   'switching-pairs': 'cada vuelta a los viejos lo alarga. Pruebe un día entero con los nuevos y cuéntenos.',
   'expectation-gap':
     'los lados son menos claros que el centro. Gire la cabeza hacia lo que mira. Si no ayuda, escriba.',

@@ -55,7 +55,7 @@ export const texts: Words['texts'] = {
   help: (fill) =>
     `${fill.shop} le pregunta por sus lentes nuevos. Para hablar con una persona llame al ${fill.phone}. ${NO_MORE}`,
   wrongNumber: (fill) =>
-    `${fill.shop}: perdón, teníamos este número de otra persona. Lo hemos borrado y no recibirá más mensajes.`,
+    `${fill.shop}: perdón, este número era de otra persona. Ya no está en la lista. No le llega nada más de aquí.`,
   caution: (fill, danger, hours) => {
     if (danger === 'eye') {
       return hours === 'open'
