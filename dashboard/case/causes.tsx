@@ -11,7 +11,7 @@ export function Causes(props: { view: CaseView; csrf: string }) {
       {view.causes.length === 0 ? <p class="soft">{view.notRanked}</p> : null}
       <ol class="cause-list">
         {view.causes.map((cause, index) => (
-          <Cause cause={cause} open={index < 2} />
+          <Cause cause={cause} open={index === 0} />
         ))}
       </ol>
       {view.causes.length > 0 ? (
@@ -82,39 +82,36 @@ function Question(props: { question: QuestionView; view: CaseView; csrf: string 
   const usable = view.channels.filter((channel) => channel.cannot === null);
   return (
     <div class="question">
-      <h3>Ask next</h3>
-      <p class="asked-words">{question.text}</p>
-      <p class="soft">
-        Splits {question.splits}. {question.standing}.
-      </p>
-      <ul class="answers-list">
+      <h3>
+        Ask next: <span class="asked-words">{question.text}</span>
+      </h3>
+      <PostForm
+        action={`/cases/${view.caseId}/answer`}
+        csrf={props.csrf}
+        class="answers-list"
+        label="Answer had by voice"
+      >
+        <input type="hidden" name="question_id" value={question.id} />
         {question.answers.map((answer) => (
-          <li>
-            <PostForm action={`/cases/${view.caseId}/answer`} csrf={props.csrf} class="one-button">
-              <input type="hidden" name="question_id" value={question.id} />
-              <button type="submit" name="answer" value={answer.key} class="tap">
-                <span class="letter">{answer.key}</span> {answer.words}
-              </button>
-            </PostForm>
-            <span class="would">{answer.would}</span>
-          </li>
+          <button type="submit" name="answer" value={answer.key} class="tap" title={answer.would}>
+            <b>{answer.key}</b> {answer.words}
+          </button>
         ))}
-      </ul>
-      <p class="hint">Tap an answer when you have it from them by voice, or send it:</p>
+      </PostForm>
       {question.canAsk && usable.length > 0 ? (
-        <PostForm action={`/cases/${view.caseId}/question`} csrf={props.csrf} class="send-line">
+        <PostForm action={`/cases/${view.caseId}/question`} csrf={props.csrf} class="answers-list">
           <input type="hidden" name="question_id" value={question.id} />
-          <label for="question-channel" class="unseen">
-            Send it by
-          </label>
-          <select id="question-channel" name="channel">
-            {usable.map((channel) => (
-              <option value={channel.value}>{channel.words}</option>
-            ))}
-          </select>
-          <button type="submit">Send the question</button>
+          {usable.map((channel) => (
+            <button type="submit" name="channel" value={channel.value}>
+              Ask {channel.words}
+            </button>
+          ))}
         </PostForm>
       ) : null}
+      <p class="hint">
+        {question.standing}. Tap an answer that you have by voice. It splits {question.splits}:{' '}
+        {question.answers.map((answer) => `${answer.key} ${answer.would}`).join(', ')}.
+      </p>
     </div>
   );
 }

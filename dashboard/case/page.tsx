@@ -59,7 +59,7 @@ function Head(props: { view: CaseView; csrf: string }) {
           {pair.day === null ? 'day not known' : `day ${pair.day}`}, {pair.words}.{' '}
           <a href={pair.jobHref}>Job {pair.jobNumber}</a>
         </p>
-        <p class="soft">
+        <p class="reach">
           {pair.firstWorn}. {wearer.phone ? `${wearer.phone}. ` : ''}
           {wearer.localTime}. {wearer.reachedBy}.
         </p>
@@ -81,8 +81,8 @@ function Hold(props: { view: CaseView; csrf: string }) {
   if (held === null) {
     return (
       <PostForm action={`/cases/${caseId}/hold`} csrf={props.csrf} class="hold">
-        <button type="submit">Hold it: I am on it</button>
-        <label for="again-on">look again on</label>
+        <button type="submit">Hold it</button>
+        <label for="again-on">again on</label>
         <input id="again-on" type="date" name="again_on" />
       </PostForm>
     );

@@ -10,7 +10,7 @@ export function Deadlines(props: { deadlines: readonly Deadline[]; full?: boolea
         <li class={deadline.daysLeft < 0 ? 'past' : deadline.daysLeft <= 5 ? 'close' : ''}>
           <span class="days">{daysLeftWords(deadline.daysLeft)}</span>{' '}
           <span class="of">
-            {deadline.name}, {deadline.lastDay}
+            {deadline.name}, <span class="one-line">{deadline.lastDay}</span>
             {deadline.atWorst ? ', at worst' : ''}
           </span>
           {props.full ? <span class="counted">{deadline.counted}</span> : null}

@@ -1,4 +1,4 @@
-import { SettlingStrip, StripKey } from '../pictures/strip/picture.tsx';
+import { SettlingStrip, StripKey, StripScale } from '../pictures/strip/picture.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
 import type { WearersView } from './view.ts';
@@ -38,12 +38,9 @@ export function WearersPage(props: { shell: ShellView; view: WearersView }) {
       ) : (
         <>
           <StripKey />
-          <div class="strip-scale" aria-hidden="true">
-            <span>day 0</span>
-            <span>7</span>
-            <span>14</span>
-            <span>21</span>
-            <span>30</span>
+          <div class="strip-head" aria-hidden="true">
+            <span class="soft">day of wear</span>
+            <StripScale />
           </div>
           <ol class="wearer-lines">
             {view.lines.map((line) => (

@@ -8,7 +8,7 @@ const MARGIN_MM = 4;
 export function LensPictureSvg(props: { picture: LensPicture; id: string }) {
   const { picture, id } = props;
   const { right, left, dblMm } = picture;
-  const heightMm = Math.max(right.bMm, left.bMm) + 2 * MARGIN_MM + 5;
+  const heightMm = Math.max(right.bMm, left.bMm) + 2 * MARGIN_MM + 6;
   const widthMm = right.aMm + dblMm + left.aMm + 2 * MARGIN_MM;
   const rightMiddle = MARGIN_MM + right.aMm / 2;
   const leftMiddle = MARGIN_MM + right.aMm + dblMm + left.aMm / 2;
@@ -26,9 +26,12 @@ export function LensPictureSvg(props: { picture: LensPicture; id: string }) {
         <path class="bridge" d={bridge(rightMiddle + right.aMm / 2, dblMm, middleY - right.bMm * 0.22)} />
         <Lens lens={right} xMm={rightMiddle} yMm={middleY} name="R" />
         <Lens lens={left} xMm={leftMiddle} yMm={middleY} name="L" />
-        <g class="scale" transform={`translate(${px(MARGIN_MM)} ${px(heightMm - 2.5)})`}>
+        <g
+          class="scale"
+          transform={`translate(${px(rightMiddle + right.aMm / 2 + dblMm / 2 - 5)} ${px(heightMm - 4)})`}
+        >
           <path d={`M0 -3 V3 M0 0 H${px(10)} M${px(10)} -3 V3`} />
-          <text x={px(10) + 6} y="4">
+          <text x={px(5)} y="-10">
             10 mm
           </text>
         </g>
@@ -79,9 +82,15 @@ function Lens(props: { lens: LensDrawing; xMm: number; yMm: number; name: string
       ) : null}
       {lens.crossOrdered ? <path class="cross ordered" d={cross(lens.crossOrdered)} /> : null}
       {lens.cross ? <path class="cross" d={cross(lens.cross)} /> : null}
-      <text class="eye" x="0" y={-px(lens.bMm / 2 - 4)}>
+      <text class="eye" x="0" y={-px(lens.bMm / 2 - 6)}>
         {props.name}
       </text>
+      {lens.pupil && lens.cross ? <path class="level" d={level(lens)} /> : null}
+      {lens.offBy ? (
+        <text class="off-by" x="0" y={px(lens.bMm / 2) + 26}>
+          {lens.offBy}
+        </text>
+      ) : null}
     </g>
   );
 }
@@ -118,6 +127,12 @@ function cross(at: { xMm: number; yMm: number }): string {
   const y = -px(at.yMm);
   const arm = px(2.5);
   return `M${x - arm} ${y} H${x + arm} M${x} ${y - arm} V${y + arm}`;
+}
+
+/** A line at the pupil's height across the lens, so that a cross above or below it is seen. */
+function level(lens: LensDrawing): string {
+  const y = -px(lens.pupil?.yMm ?? 0);
+  return `M${-px(lens.aMm / 2)} ${y} H${px(lens.aMm / 2)}`;
 }
 
 function corridor(c: NonNullable<LensDrawing['corridor']>): string {

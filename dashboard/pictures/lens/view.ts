@@ -1,5 +1,7 @@
 /** What one lens looks like from the front, in millimetres. x grows toward the viewer's right, y grows upward; 0,0 is the middle of the box. */
 export type LensDrawing = {
+  /** What is off, short, written large beside the lens: "2.1 mm low"; empty when nothing is. */
+  readonly offBy: string;
   /** Box width and height. */
   readonly aMm: number;
   readonly bMm: number;

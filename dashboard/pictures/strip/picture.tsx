@@ -34,7 +34,20 @@ export function SettlingStrip(props: {
   );
 }
 
-/** The scale above a list of strips, and what each shape stands for. */
+/** The days above a list of strips, at the same places as on each strip. */
+export function StripScale() {
+  return (
+    <svg class="strip-scale" viewBox={`0 0 ${WIDTH} 16`} aria-hidden="true">
+      {[0, 7, 14, 21, 30].map((day) => (
+        <text x={x(day)} y="13">
+          {day}
+        </text>
+      ))}
+    </svg>
+  );
+}
+
+/** What each shape on a strip stands for. */
 export function StripKey() {
   const shapes: readonly { kind: StripMark['kind']; words: string }[] = [
     { kind: 'planned', words: 'planned' },

@@ -3,7 +3,8 @@ import type { CaseView } from '../../../dashboard/case/view.ts';
 import type { LensDrawing, LensPicture } from '../../../dashboard/pictures/lens/view.ts';
 import { labWindow, promise, shell, trace, words } from './shop.ts';
 
-const lens = (side: 1 | -1, crossY: number): LensDrawing => ({
+const lens = (side: 1 | -1, crossY: number, offBy: string): LensDrawing => ({
+  offBy,
   aMm: 52,
   bMm: 36,
   rim: [],
@@ -16,8 +17,8 @@ const lens = (side: 1 | -1, crossY: number): LensDrawing => ({
 });
 
 export const lensPicture: LensPicture = {
-  right: lens(1, -0.1),
-  left: lens(-1, 1.4),
+  right: lens(1, -0.1, '2.1 mm low'),
+  left: lens(-1, 1.4, ''),
   dblMm: 18,
   says: 'Right cross 2.1 mm below the pupil, left 0.6 mm below. 2.9 mm of the right near zone are inside the rim.',
   table: [
