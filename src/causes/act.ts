@@ -99,8 +99,11 @@ const openActs = (
   facts: JobFacts,
 ): readonly Act[] => {
   const leading = ranking[0] as RankedCause;
-  const mayCoach = !givesItTime(leading, labels, facts);
-  const mayRemake = actsOf(leading.cause, facts)[0] === 'remake' && leading.share >= REMAKE_FIRST_FROM_SHARE;
+  const itsActs = actsOf(leading.cause, facts);
+  const mayRemake = itsActs[0] === 'remake' && leading.share >= REMAKE_FIRST_FROM_SHARE;
+  const curable = itsActs.filter((act) => act !== 'remake' || mayRemake);
+  const talkIsIdle = curable.length > 0 && !curable.includes('coach') && isMeasured(leading);
+  const mayCoach = !givesItTime(leading, labels, facts) && !talkIsIdle;
   return ACTS.filter(
     (act) => act !== 'urgent' && (act !== 'coach' || mayCoach) && (act !== 'remake' || mayRemake),
   );
@@ -114,6 +117,13 @@ const givesItTime = (leading: RankedCause, labels: readonly Label[], facts: JobF
   const reason = TALK_WITH_A_REASON.has(leading.cause.id) && leading.contributions.some(isOwnFinding);
   return lastingBlur && clean && !reason;
 };
+
+/** Talk does not cure what has been measured: a leading cause with a number of its own is gone after. */
+const isMeasured = ({ share, contributions }: RankedCause): boolean =>
+  share >= MEASURED_FROM_SHARE &&
+  contributions.some((c) => isOwnFinding(c) && c.group !== 'answers' && c.timesAlone >= MEASURED_FROM_TIMES);
+const MEASURED_FROM_SHARE = 0.25;
+const MEASURED_FROM_TIMES = 5;
 
 const isOwnFinding = (c: Contribution): boolean =>
   c.timesAlone > 1 && c.finding !== 'reply_labels' && c.group !== 'time' && c.group !== 'bench';

@@ -1,3 +1,5 @@
+import type { LensKind } from '../optics/limit.ts';
+import type { Label } from '../replies/types.ts';
 import {
   type BothEyes,
   FACT_KEYS,
@@ -7,19 +9,21 @@ import {
   type JobFacts,
 } from './jobFacts.ts';
 import {
-  addByAge,
-  addInFarGazeD,
-  amplitudeD,
+  addWithinLimit,
+  comfortableCm,
   difference,
-  fringePd,
+  farEndCm,
+  fringePdAt,
   imageDifferencePct,
+  imbalanceFromPlace,
   powerAlong,
   readingImbalancePd,
   strongestMeridian,
   tiltCylinderD,
+  usualAdd,
   vertexEffectD,
   withinLimits,
-} from './opticsOf.ts';
+} from './opticsOfFacts.ts';
 
 export type FindingValue = number | boolean | string;
 type Finding = {
@@ -32,10 +36,6 @@ type Finding = {
 const num = (facts: JobFacts, key: JobFactKey): number | undefined => {
   const value = facts[key];
   return typeof value === 'number' ? value : undefined;
-};
-const isTrue = (facts: JobFacts, key: JobFactKey): boolean | undefined => {
-  const value = facts[key];
-  return typeof value === 'boolean' ? value : undefined;
 };
 const words = (facts: JobFacts, key: JobFactKey): string | undefined => {
   const value = facts[key];
@@ -76,32 +76,44 @@ type PowerSet = 'rx' | 'prev' | 'read' | 'order';
 const powerOf = (facts: JobFacts, set: PowerSet, eye: Eye): FactPower | undefined =>
   power(facts, `${set}_${eye}`);
 
-const isProgressive = (facts: JobFacts): boolean => {
+const lensKind = (facts: JobFacts): LensKind => {
   const type = words(facts, 'lens_type');
-  return type === undefined || /progress|multifocal|varifocal/.test(type);
+  if (type === undefined || /progress|varifocal|(^|[^a-z])multifocal/.test(type)) return 'progressive';
+  return /bifocal|trifocal/.test(type) ? 'multifocal' : 'single vision';
 };
 /** What the lab was asked; a shop that keeps no separate order asked for the prescription. */
 const asked = (facts: JobFacts, eye: Eye): FactPower | undefined =>
   powerOf(facts, 'order', eye) ?? powerOf(facts, 'rx', eye);
 
-const overEyes = <T>(facts: JobFacts, of: (eye: Eye) => T | undefined): readonly T[] =>
+const overEyes = <T>(of: (eye: Eye) => T | undefined): readonly T[] =>
   EYES.map(of).filter((v): v is T => v !== undefined);
 
 const madeAgainstAsked = (facts: JobFacts) =>
-  overEyes(facts, (eye) => {
+  overEyes((eye) => {
     const read = powerOf(facts, 'read', eye);
     const order = asked(facts, eye);
     return read && order
       ? {
-          ...withinLimits(read, order, isProgressive(facts)),
+          ...withinLimits(read, order, lensKind(facts)),
           ...difference(read, order),
           cylinderAsked: order[1],
         }
       : undefined;
   });
 
+/** True when one eye is so; that no eye is so can be said only when both are known. */
+const anyEye = <T>(eyes: readonly T[], isSo: (eye: T) => boolean): boolean | undefined => {
+  if (eyes.some(isSo)) return true;
+  return eyes.length === 2 ? false : undefined;
+};
+/** The largest of both eyes; of one known eye only where it is already large, since the other may be. */
+const largestKnown = (values: readonly number[], large: number): number | undefined => {
+  const most = highest(values);
+  return most === undefined || (values.length < 2 && most < large) ? undefined : most;
+};
+
 const change = (facts: JobFacts) =>
-  overEyes(facts, (eye) => {
+  overEyes((eye) => {
     const now = powerOf(facts, 'rx', eye);
     const before = powerOf(facts, 'prev', eye);
     return now && before ? { ...difference(now, before), now, before } : undefined;
@@ -113,12 +125,34 @@ const obliqueAxis = ([, c, a]: FactPower): boolean => {
 };
 
 const wornPowers = (facts: JobFacts): readonly FactPower[] =>
-  overEyes(facts, (eye) => powerOf(facts, 'rx', eye) ?? powerOf(facts, 'order', eye));
+  overEyes((eye) => powerOf(facts, 'rx', eye) ?? powerOf(facts, 'order', eye));
+/** The addition prescribed; where it was not kept, the one ordered or read. */
+const addOf = (facts: JobFacts): readonly number[] =>
+  (['add_D', 'order_add_D', 'read_add_D'] as const)
+    .map((key) => eachEye(facts, key))
+    .find((all) => all.length > 0) ?? [];
 const strongestPower = (facts: JobFacts): number | undefined =>
   farthest(wornPowers(facts).map(strongestMeridian));
 const pairOfPowers = (facts: JobFacts): readonly [FactPower, FactPower] | undefined => {
   const powers = wornPowers(facts);
   return powers.length === 2 ? [powers[0] as FactPower, powers[1] as FactPower] : undefined;
+};
+
+/** A PD over this is one of both eyes together: half of its error falls to each. */
+const BINOCULAR_PD_FROM_MM = 45;
+const nasalOffMm = (made: number | undefined, wearer: number | undefined): number | undefined => {
+  const wider = minus(made, wearer);
+  return wider === undefined ? undefined : -wider * ((wearer as number) > BINOCULAR_PD_FROM_MM ? 0.5 : 1);
+};
+const sidewaysPrism = (facts: JobFacts, nasalMm: (eye: Eye) => number | undefined): number | undefined => {
+  const pair = pairOfPowers(facts);
+  const [right, left] = [nasalMm('R'), nasalMm('L')];
+  if (!pair || right === undefined || left === undefined) return undefined;
+  const found = imbalanceFromPlace(
+    { power: pair[0], nasalMm: right, aboveMm: 0 },
+    { power: pair[1], nasalMm: left, aboveMm: 0 },
+  );
+  return Math.abs(found.horizontalInPd);
 };
 
 const anyText =
@@ -162,18 +196,6 @@ export const DERIVED = {
     of: (f) => between(eachEye(f, 'cross_above_pupil_mm')),
     words: (v) => `crosses differ by ${mm(v)}`,
   },
-  addInFarGazeD: {
-    facts: ['cross_above_pupil_mm', 'add_D', 'corridor_mm'],
-    of: (f) => {
-      const cross = highest(eachEye(f, 'cross_above_pupil_mm'));
-      const add = highest(eachEye(f, 'add_D'));
-      const corridor = num(f, 'corridor_mm');
-      return cross === undefined || add === undefined || !corridor
-        ? undefined
-        : addInFarGazeD(cross, add, corridor);
-    },
-    words: (v) => `${d(v)} of the addition lies in straight gaze`,
-  },
   standing: {
     facts: ['blur_when', 'when', 'where'],
     of: (f) => {
@@ -210,7 +232,8 @@ export const DERIVED = {
       const at = both(f, 'centre_height_error_mm');
       const pair = pairOfPowers(f);
       if (!at || !pair || at.R === undefined || at.L === undefined) return undefined;
-      return Math.abs((powerAlong(pair[0], 90) * at.R - powerAlong(pair[1], 90) * at.L) / 10);
+      const right = { power: pair[0], nasalMm: 0, aboveMm: at.R };
+      return Math.abs(imbalanceFromPlace(right, { power: pair[1], nasalMm: 0, aboveMm: at.L }).verticalPd);
     },
     words: (v) => `centre heights make ${pd(v)} of vertical imbalance`,
   },
@@ -240,24 +263,15 @@ export const DERIVED = {
     of: (f) => {
       const made = both(f, 'made_pd_mm');
       const wearer = both(f, 'wearer_pd_mm');
-      const pair = pairOfPowers(f);
-      if (!made || !wearer || !pair) return undefined;
-      const r = minus(made.R, wearer.R);
-      const l = minus(made.L, wearer.L);
-      if (r === undefined || l === undefined) return undefined;
-      // A binocular PD is given to both eyes alike: half of its error falls to each.
-      const share = (made.R as number) > 45 ? 0.5 : 1;
-      return Math.abs((powerAlong(pair[0], 180) * r * share + powerAlong(pair[1], 180) * l * share) / 10);
+      return made && wearer ? sidewaysPrism(f, (eye) => nasalOffMm(made[eye], wearer[eye])) : undefined;
     },
     words: (v) => `PD error makes ${pd(v)} of horizontal imbalance`,
   },
-  pdPrismByCrossPd: {
+  crossPrismPd: {
     facts: ['cross_nasal_mm', 'rx_R', 'rx_L'],
     of: (f) => {
       const at = both(f, 'cross_nasal_mm');
-      const pair = pairOfPowers(f);
-      if (!at || !pair || at.R === undefined || at.L === undefined) return undefined;
-      return Math.abs((powerAlong(pair[0], 180) * at.R + powerAlong(pair[1], 180) * at.L) / 10);
+      return at ? sidewaysPrism(f, (eye) => at[eye]) : undefined;
     },
     words: (v) => `centring makes ${pd(v)} of horizontal imbalance`,
   },
@@ -291,7 +305,7 @@ export const DERIVED = {
       const strongest = strongestPower(f);
       return worn === undefined || strongest === undefined
         ? undefined
-        : Math.abs(vertexEffectD(strongest, assumed, worn));
+        : vertexEffectD(strongest, assumed, worn);
     },
     words: (v) => `vertex distance changes the power by ${d(v)}`,
   },
@@ -329,8 +343,7 @@ export const DERIVED = {
   madeSphereOut: {
     facts: ['read_R', 'read_L', 'order_R', 'order_L'],
     of: (f) => {
-      const eyes = madeAgainstAsked(f);
-      return eyes.length > 0 ? eyes.some((eye) => !eye.sphere) : undefined;
+      return anyEye(madeAgainstAsked(f), (eye) => !eye.sphere);
     },
     words: (v) =>
       v ? 'sphere read outside the limit of the order' : 'sphere read within the limit of the order',
@@ -338,8 +351,7 @@ export const DERIVED = {
   madeCylinderOut: {
     facts: ['read_R', 'read_L', 'order_R', 'order_L'],
     of: (f) => {
-      const eyes = madeAgainstAsked(f);
-      return eyes.length > 0 ? eyes.some((eye) => !eye.cylinder || !eye.axis) : undefined;
+      return anyEye(madeAgainstAsked(f), (eye) => !eye.cylinder || !eye.axis);
     },
     words: (v) => (v ? 'cylinder or axis read outside the limit' : 'cylinder and axis read within the limit'),
   },
@@ -354,9 +366,25 @@ export const DERIVED = {
       const read = both(f, 'read_add_D');
       const order = both(f, 'order_add_D') ?? both(f, 'add_D');
       if (!read || !order) return undefined;
-      return farthest(EYES.map((eye) => minus(read[eye], order[eye])).filter((v) => v !== undefined));
+      return farthest(overEyes((eye) => minus(read[eye], order[eye])));
     },
     words: (v) => `addition read ${d(v)} ${sign(v, 'over', 'under')} the order`,
+  },
+  madeAddOut: {
+    facts: ['read_add_D', 'order_add_D', 'add_D'],
+    of: (f) => {
+      const read = both(f, 'read_add_D');
+      const order = both(f, 'order_add_D') ?? both(f, 'add_D');
+      if (!read || !order) return undefined;
+      const outside = overEyes((eye) => {
+        const [made, ordered] = [read[eye], order[eye]];
+        return made === undefined || ordered === undefined
+          ? undefined
+          : !addWithinLimit(made - ordered, ordered);
+      });
+      return anyEye(outside, (out) => out);
+    },
+    words: (v) => (v ? 'addition read outside the limit of the order' : 'addition read within the limit'),
   },
   lensesSwapped: {
     facts: ['read_R', 'read_L', 'order_R', 'order_L'],
@@ -376,12 +404,13 @@ export const DERIVED = {
   orderErrorD: {
     facts: ['order_R', 'order_L', 'rx_R', 'rx_L'],
     of: (f) =>
-      highest(
-        overEyes(f, (eye) => {
+      largestKnown(
+        overEyes((eye) => {
           const order = powerOf(f, 'order', eye);
           const rx = powerOf(f, 'rx', eye);
           return order && rx ? difference(order, rx).sizeD : undefined;
         }),
+        0.12,
       ),
     words: (v) => `order differs from the prescription by ${d(v)}`,
   },
@@ -403,7 +432,11 @@ export const DERIVED = {
   // Prescription against the previous pair
   changeD: {
     facts: ['rx_R', 'rx_L', 'prev_R', 'prev_L'],
-    of: (f) => highest(change(f).map((eye) => eye.sizeD)),
+    of: (f) =>
+      largestKnown(
+        change(f).map((eye) => eye.sizeD),
+        0.76,
+      ),
     words: (v) => `change of ${d(v)} from the previous pair`,
   },
   changePlusD: {
@@ -413,7 +446,11 @@ export const DERIVED = {
   },
   changeCylinderD: {
     facts: ['rx_R', 'rx_L', 'prev_R', 'prev_L'],
-    of: (f) => highest(change(f).map((eye) => eye.cylinderD)),
+    of: (f) =>
+      largestKnown(
+        change(f).map((eye) => eye.cylinderD),
+        0.49,
+      ),
     words: (v) => `cylinder changed by ${d(v)}`,
   },
   changeCylinderOblique: {
@@ -458,7 +495,7 @@ export const DERIVED = {
     of: (f) => {
       const pair = pairOfPowers(f);
       return pair
-        ? Math.abs(readingImbalancePd(pair[0], pair[1], num(f, 'reading_level_mm_below_centre') ?? 10))
+        ? readingImbalancePd(pair[0], pair[1], num(f, 'reading_level_mm_below_centre') ?? 10)
         : undefined;
     },
     words: (v) => `${pd(v)} of vertical difference at the reading level`,
@@ -467,9 +504,7 @@ export const DERIVED = {
     facts: ['rx_R', 'rx_L'],
     of: (f) => {
       const pair = pairOfPowers(f);
-      return pair
-        ? Math.abs(imageDifferencePct(pair[0], pair[1], highest(eachEye(f, 'vertex_mm')) ?? 13))
-        : undefined;
+      return pair ? imageDifferencePct(pair[0], pair[1], highest(eachEye(f, 'vertex_mm')) ?? 13) : undefined;
     },
     words: (v) => `image sizes differ by about ${(v as number).toFixed(1)} %`,
   },
@@ -478,59 +513,54 @@ export const DERIVED = {
   addOverAgeD: {
     facts: ['add_D', 'age_y'],
     of: (f) => {
-      const add = highest(eachEye(f, 'add_D')) ?? highest(eachEye(f, 'order_add_D'));
-      const age = num(f, 'age_y');
-      return add === undefined || age === undefined ? undefined : add - addByAge(age).highD;
+      const usual = usualAdd(num(f, 'age_y') ?? 0);
+      return usual ? minus(highest(addOf(f)), usual.highD) : undefined;
     },
     words: (v) => `addition ${d(v)} ${sign(v, 'over', 'under')} the upper usual value for the age`,
   },
   addUnderAgeD: {
     facts: ['add_D', 'age_y'],
     of: (f) => {
-      const add = lowest(eachEye(f, 'add_D')) ?? lowest(eachEye(f, 'order_add_D'));
-      const age = num(f, 'age_y');
-      return add === undefined || age === undefined ? undefined : addByAge(age).lowD - add;
+      const usual = usualAdd(num(f, 'age_y') ?? 0);
+      return usual ? minus(usual.lowD, lowest(addOf(f))) : undefined;
     },
     words: (v) => `addition ${d(v)} ${sign(v, 'under', 'over')} the lower usual value for the age`,
   },
   addLargestD: {
     facts: ['add_D'],
-    of: (f) => highest(eachEye(f, 'add_D')) ?? highest(eachEye(f, 'order_add_D')),
+    of: (f) => highest(addOf(f)),
     words: (v) => `addition ${d(v)}`,
   },
   addChangeD: {
     facts: ['add_D', 'prev_add_D'],
-    of: (f) => minus(highest(eachEye(f, 'add_D')), highest(eachEye(f, 'prev_add_D'))),
+    of: (f) => minus(highest(addOf(f)), highest(eachEye(f, 'prev_add_D'))),
     words: (v) => `addition ${d(v)} ${sign(v, 'over', 'under')} the previous pair's`,
   },
   readingPastFarEndCm: {
     facts: ['reading_cm_wanted', 'add_D'],
     of: (f) => {
-      const wanted = num(f, 'reading_cm_wanted');
-      const add = highest(eachEye(f, 'add_D')) ?? highest(eachEye(f, 'read_add_D'));
-      return wanted === undefined || !add ? undefined : wanted - 100 / add;
+      const add = highest(addOf(f));
+      return add ? minus(num(f, 'reading_cm_wanted'), farEndCm(add)) : undefined;
     },
     words: (v) =>
       `reads ${Math.abs(v as number).toFixed(0)} cm ${sign(v, 'beyond', 'inside')} the far end of the addition`,
   },
-  readingShortOfNearEndCm: {
+  readingShortOfComfortCm: {
     facts: ['reading_cm_wanted', 'add_D', 'age_y'],
     of: (f) => {
-      const wanted = num(f, 'reading_cm_wanted');
-      const add = lowest(eachEye(f, 'add_D')) ?? lowest(eachEye(f, 'read_add_D'));
+      const add = lowest(addOf(f));
       const age = num(f, 'age_y');
-      if (wanted === undefined || !add || age === undefined) return undefined;
-      return 100 / (add + amplitudeD(age) / 2) - wanted;
+      const wanted = num(f, 'reading_cm_wanted');
+      return add && age !== undefined && wanted !== undefined ? comfortableCm(add, age) - wanted : undefined;
     },
     words: (v) =>
-      `reads ${Math.abs(v as number).toFixed(0)} cm ${sign(v, 'nearer than', 'beyond')} the near end of comfort`,
+      `reads ${Math.abs(v as number).toFixed(0)} cm ${sign(v, 'nearer than', 'beyond')} the nearest comfortable distance`,
   },
   screenPastFarEndCm: {
     facts: ['screen_cm', 'add_D'],
     of: (f) => {
-      const screen = num(f, 'screen_cm');
-      const add = highest(eachEye(f, 'add_D'));
-      return screen === undefined || !add ? undefined : screen - 100 / add;
+      const add = highest(addOf(f));
+      return add ? minus(num(f, 'screen_cm'), farEndCm(add)) : undefined;
     },
     words: (v) =>
       `screen ${Math.abs(v as number).toFixed(0)} cm ${sign(v, 'beyond', 'inside')} the far end of the addition`,
@@ -562,7 +592,7 @@ export const DERIVED = {
     of: (f) => {
       const abbe = num(f, 'abbe');
       const strongest = strongestPower(f);
-      return abbe === undefined || strongest === undefined ? undefined : fringePd(strongest, 10, abbe);
+      return abbe === undefined || strongest === undefined ? undefined : fringePdAt(strongest, 10, abbe);
     },
     words: (v) =>
       `colour spread ${(v as number).toFixed(2)} prism dioptres 10 mm off the centre (about 0.1 is noticed)`,
@@ -699,7 +729,7 @@ export const DERIVED = {
   saysBackInOld: {
     facts: ['says', 'when'],
     of: said(
-      /(back|swap|switch|chang|altern|go(es|ing)?|keep).*(old|previous|other|reader)|old (ones|pair|glasses) (at|for|most|half|in the)|half the (day|time)|on and off|off and on|part[- ]time|only wear/,
+      /(back|swap|switch|chang|altern|go(es|ing)?|keep).*(old|previous|other|reader)|old (ones|pair|glasses) (at|for|most|half|in the)|half the (day|time)|on and off|off and on|part[- ]time|only wear|weekend|now and then|(few|couple of) hours|hour a day|take(s)? them off|in (the|a) (drawer|case)/,
       'says',
       'when',
     ),
@@ -750,7 +780,7 @@ export const DERIVED = {
   },
   multifocal: {
     facts: ['lens_type'],
-    of: (f) => (words(f, 'lens_type') === undefined ? undefined : isProgressive(f)),
+    of: (f) => (words(f, 'lens_type') === undefined ? undefined : lensKind(f) !== 'single vision'),
     words: (v) => (v ? 'multifocal lenses' : 'not multifocal lenses'),
   },
   glassLens: {
@@ -779,7 +809,9 @@ const absolute = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.abs(value);
 
 export type DerivedId = keyof typeof DERIVED;
-export type FindingId = DerivedId | JobFactKey;
+/** What was said counts as a finding too, where a number matters only beside a certain complaint. */
+export type SaidId = `said ${Label}`;
+export type FindingId = DerivedId | JobFactKey | SaidId;
 const derived: Readonly<Record<string, Finding>> = DERIVED;
 
 /** The value of a finding for these facts; absent when a fact that it needs is unknown. */

@@ -86,7 +86,10 @@ const openQuestions = (
 
 const actShares = (shares: readonly number[], acts: readonly Act[]): readonly number[] => {
   const byAct = new Map<Act, number>();
-  shares.forEach((share, i) => byAct.set(acts[i] as Act, (byAct.get(acts[i] as Act) ?? 0) + share));
+  shares.forEach((share, i) => {
+    const act = acts[i] as Act;
+    byAct.set(act, (byAct.get(act) ?? 0) + share);
+  });
   return [...byAct.values()];
 };
 

@@ -51,8 +51,9 @@ export const scoreCauses = (
   facts: JobFacts,
   startingWeights: StartingWeights = {},
 ) => {
-  const heard = complaintOf(placed(labels, facts));
-  const found = findingsIn(facts);
+  const told = placed(labels, facts);
+  const heard = complaintOf(told);
+  const found = findingsIn(told, told.includes('slipping') ? { slips: true, ...facts } : facts);
   return CATALOGUE.map((cause, index) => {
     const contributions = weighted([...complaintContributions(heard, index), ...evidenceFor(index, found)]);
     const weight = startingWeights[cause.id] ?? cause.startingWeight;
@@ -196,8 +197,8 @@ const findingsOfFact: ReadonlyMap<JobFactKey, readonly FindingId[]> = (() => {
   return map;
 })();
 
-const findingsIn = (facts: JobFacts): ReadonlyMap<FindingId, FindingValue> => {
-  const found = new Map<FindingId, FindingValue>();
+const findingsIn = (labels: readonly Label[], facts: JobFacts): ReadonlyMap<FindingId, FindingValue> => {
+  const found = new Map<FindingId, FindingValue>(labels.map((label) => [`said ${label}`, true]));
   for (const fact of Object.keys(facts) as JobFactKey[]) {
     for (const finding of findingsOfFact.get(fact) ?? []) {
       if (found.has(finding)) continue;

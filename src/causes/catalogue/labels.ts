@@ -9,6 +9,8 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'swim',
     ofHundred: {
+      'binocular-weakness': 0.8,
+      'marks-rotated': 0.4,
       'early-adaptation': 46,
       'base-curve-change': 8,
       'rx-change-large': 9,
@@ -30,6 +32,9 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'distance-blur',
     ofHundred: {
+      'mono-pd-off': 1,
+      'unwanted-prism-horizontal': 0.4,
+      'coating-damage': 0.3,
       'cross-too-high': 24,
       'distance-overplus': 16,
       'power-not-to-order': 12,
@@ -72,6 +77,8 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'near-blur',
     ofHundred: {
+      'marks-rotated': 0.8,
+      'cross-uneven': 1,
       'power-not-to-order': 16,
       'add-too-weak': 16,
       'add-too-strong': 14,
@@ -96,6 +103,8 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'near-too-low',
     ofHundred: {
+      'needs-task-pair': 1.2,
+      'cross-uneven': 0.8,
       'frame-slipped': 31,
       'cross-too-low': 26,
       'tilt-too-small': 8,
@@ -125,6 +134,7 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'narrow-field',
     ofHundred: {
+      'needs-task-pair': 1.5,
       'expectation-gap': 21,
       'viewing-habit': 22,
       'vertex-too-long': 12,
@@ -162,6 +172,7 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'doubling',
     ofHundred: {
+      'cross-uneven': 0.8,
       'reading-level-imbalance': 18,
       'unwanted-prism-vertical': 22,
       'unwanted-prism-horizontal': 16,
@@ -193,6 +204,8 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'size-or-shape',
     ofHundred: {
+      'marks-rotated': 0.6,
+      'mono-pd-off': 0.4,
       'cyl-or-axis-off': 22,
       'cyl-change-not-adapted': 20,
       'rx-change-large': 12,
@@ -212,6 +225,7 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'strain',
     ofHundred: {
+      'cross-uneven': 0.8,
       'early-adaptation': 18,
       'distance-overminus': 13,
       'add-too-strong': 10,
@@ -377,10 +391,15 @@ export const LABELS_SAY: readonly LabelSays[] = [
     source: PRACTICE,
   },
   { label: 'broken', ofHundred: { 'part-broken': 93, 'frame-crooked': 2 }, source: PRACTICE },
-  { label: 'wrong-item', ofHundred: { 'wrong-item-sent': 84, 'transcription-error': 11 }, source: PRACTICE },
+  {
+    label: 'wrong-item',
+    ofHundred: { 'not-light-reactive': 1.5, 'wrong-item-sent': 84, 'transcription-error': 11 },
+    source: PRACTICE,
+  },
   {
     label: 'not-wearing',
     ofHundred: {
+      'binocular-weakness': 1,
       'switching-pairs': 26,
       'expectation-gap': 19,
       'early-adaptation': 18,
