@@ -2,7 +2,7 @@ import { fisherExact } from './fisherExact.ts';
 import { type LogRank, logRank } from './logRank.ts';
 import type { Interval } from './oneRate.ts';
 import { cameBack, type FinishedPair, type Grouping, groupOf } from './pairs.ts';
-import { type RateSettings, RIPE_AFTER_DAYS } from './remakeRates.ts';
+import { type RateSettings, RIPE_AFTER_DAYS } from './ripePairs.ts';
 import { pairsPerArm } from './sampleSize.ts';
 import { adaptation, type TimeToAdapt, watchOf } from './timeToAdapt.ts';
 import type { Figure } from './trace.ts';

@@ -1,7 +1,7 @@
 import { bernoulliWeights, cumulativeSum, riskAdjustedWeight } from './cumulativeSum.ts';
 import { wilson } from './oneRate.ts';
 import { cameBack, type FinishedPair, type ReasonsCounted, type WayBack } from './pairs.ts';
-import { RIPE_AFTER_DAYS } from './remakeRates.ts';
+import { RIPE_AFTER_DAYS } from './ripePairs.ts';
 import { averageRunLength } from './runLength.ts';
 import type { Figure } from './trace.ts';
 import { about, countInWords, percent } from './words.ts';
@@ -13,7 +13,7 @@ export type DriftSettings = {
   readonly ripeAfterDays?: number;
   /**
    * Pairs ripe by this day make the baseline, for good: a baseline that is worked out anew takes the drift into itself.
-   * When absent: the first 150 pairs to ripen.
+   * When absent: the first 200 pairs to ripen.
    */
   readonly baselineUntilDay?: number;
   /** On average this many pairs at least lie between two false alarms. */
@@ -26,14 +26,11 @@ export type DriftPoint = {
   readonly pairId: string;
   readonly ripeOnDay: number;
   readonly back: boolean;
-  /** Evidence for twice the baseline, as a share of the alarm line: 1 is an alarm. */
-  readonly up: number;
-  /** Evidence for half of it. */
-  readonly down: number;
+  /** Evidence for twice the baseline, as a share of the alarm line: 1 is an alarm, after which it starts again. */
+  readonly evidence: number;
 };
 
 export type DriftAlarm = {
-  readonly direction: 'up' | 'down';
   readonly pairId: string;
   readonly onDay: number;
   readonly afterPairs: number;
@@ -61,7 +58,7 @@ export type Drift =
       readonly sentence: string;
     };
 
-const BASELINE_PAIRS = 150;
+const BASELINE_PAIRS = 200;
 /** A baseline of fewer pairs, or of no event at all, is no baseline. Our own choice. */
 const FEWEST_BASELINE = 100;
 const FALSE_ALARM_EVERY = 1500;
@@ -70,7 +67,7 @@ const FALSE_ALARM_EVERY = 1500;
  * Whether the rate drifts: a log-likelihood-ratio sum over pairs in the order in which they ripen, each once, against a
  * frozen baseline. Steps are whole, so the pairs between false alarms and the pairs until a doubling is noticed are
  * exact (Markov chain) and stand in the caption. With `riskOf` every pair is weighed by its own expected risk (odds
- * ratio 2, and ½ for the fall), and the caption holds for the mean risk.
+ * ratio 2), and the caption holds for the mean risk.
  */
 export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): Drift {
   const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
@@ -131,11 +128,7 @@ function driftSentence(alarms: readonly DriftAlarm[], followed: number): string 
   const last = alarms.at(-1);
   if (followed === 0) return 'No pair has ripened since the baseline.';
   if (last === undefined) return `No drift in the ${followed} pairs since the baseline.`;
-  const where =
-    last.direction === 'up'
-      ? 'more pairs come back than at the baseline'
-      : 'fewer pairs come back than at the baseline';
-  return `After ${last.afterPairs} of ${followed} pairs since the baseline the line was crossed: ${where}.`;
+  return `After ${last.afterPairs} of ${followed} pairs since the baseline the line was crossed: more pairs come back than at the baseline.`;
 }
 
 /**
@@ -213,33 +206,24 @@ function follow(
 ): { readonly points: DriftPoint[]; readonly alarms: DriftAlarm[] } {
   // One step in log-likelihood units, so that weights by risk can be held against the same line.
   const step = Math.log(2) / chart.stepsUp;
-  const upWeights = pairs.map((pair, at) =>
-    riskOf === undefined
-      ? isBack[at]
-        ? chart.stepsUp
-        : -1
-      : riskAdjustedWeight(riskOf(pair), isBack[at]!, 2) / step,
-  );
-  const downWeights = pairs.map(
-    (pair, at) => riskAdjustedWeight(riskOf?.(pair) ?? chart.rateGood, isBack[at]!, 0.5) / step,
-  );
-  const up = cumulativeSum(upWeights, chart.alarmAtSteps, true);
-  const down = cumulativeSum(downWeights, chart.alarmAtSteps, true);
-  const points = pairs.map((pair, at) => ({
-    pairId: pair.pairId,
-    ripeOnDay: pair.handedOverDay + ripeAfterDays,
+  const weights = pairs.map((pair, at) => {
+    if (riskOf === undefined) return isBack[at] ? chart.stepsUp : -1;
+    return riskAdjustedWeight(riskOf(pair), isBack[at]!, 2) / step;
+  });
+  const { path, alarms } = cumulativeSum(weights, chart.alarmAtSteps, true);
+  const points = pairs.map(({ pairId, handedOverDay }, at) => ({
+    pairId,
+    ripeOnDay: handedOverDay + ripeAfterDays,
     back: isBack[at]!,
-    up: up.path[at]! / chart.alarmAtSteps,
-    down: down.path[at]! / chart.alarmAtSteps,
+    evidence: path[at]! / chart.alarmAtSteps,
   }));
-  const alarmsOf = (direction: 'up' | 'down', positions: readonly number[]): DriftAlarm[] =>
-    positions.map((afterPairs) => {
+  return {
+    points,
+    alarms: alarms.map((afterPairs) => {
       const { pairId, ripeOnDay } = points[afterPairs - 1]!;
-      return { direction, pairId, onDay: ripeOnDay, afterPairs };
-    });
-  const alarms = [...alarmsOf('up', up.alarms), ...alarmsOf('down', down.alarms)];
-  alarms.sort((a, b) => a.afterPairs - b.afterPairs);
-  return { points, alarms };
+      return { pairId, onDay: ripeOnDay, afterPairs };
+    }),
+  };
 }
 
 /** Pairs handed over per day over the last 90 days of hand-overs that are ripe. */

@@ -3,7 +3,8 @@ import { adjustHolm } from './manyLooks.ts';
 import { type Interval, wilson } from './oneRate.ts';
 import { ownBias } from './ownBias.ts';
 import { type FinishedPair, GROUPINGS, type Grouping, PERSON_GROUPINGS } from './pairs.ts';
-import { type RateSettings, RIPE_AFTER_DAYS, remakeRates } from './remakeRates.ts';
+import { ratesBy } from './remakeRates.ts';
+import { type PairsInColumns, pairsInColumns, type RateSettings, RIPE_AFTER_DAYS } from './ripePairs.ts';
 import type { Trace } from './trace.ts';
 import { countInWords } from './words.ts';
 
@@ -49,10 +50,9 @@ export function monthSheet(pairs: readonly FinishedPair[], settings: RateSetting
     ({ handedOverDay }) =>
       handedOverDay > settings.today - LOOK_BACK_DAYS - ripeAfterDays && handedOverDay <= settings.today,
   );
+  const columns = pairsInColumns(recent, settings);
   const candidates = [
-    ...GROUPINGS.filter((by) => !PERSON_GROUPINGS.has(by)).flatMap((by) =>
-      groupCandidates(recent, by, settings),
-    ),
+    ...GROUPINGS.filter((by) => !PERSON_GROUPINGS.has(by)).flatMap((by) => groupCandidates(columns, by)),
     ...biasCandidates(recent),
   ];
   const holm = adjustHolm(candidates.map(({ p }) => p));
@@ -77,8 +77,8 @@ export function monthSheet(pairs: readonly FinishedPair[], settings: RateSetting
   };
 }
 
-function groupCandidates(pairs: readonly FinishedPair[], by: Grouping, settings: RateSettings): Candidate[] {
-  return remakeRates(pairs, by, settings).groups.flatMap(({ p, rate, sentence, verdict }) =>
+function groupCandidates(columns: PairsInColumns, by: Grouping): Candidate[] {
+  return ratesBy(columns, by).groups.flatMap(({ p, rate, sentence, verdict }) =>
     p === null || verdict === 'too few to say'
       ? []
       : [
@@ -136,8 +136,7 @@ function driftSentences(
     pairsBetweenFalseAlarms: Math.max(1500, ripened.length / DRIFT_SHARE),
   });
   if (found.kind === 'too few') return [];
-  const alarm = found.alarms.filter(({ onDay, direction }) => onDay > from && direction === 'up').at(-1);
-  if (alarm === undefined) return [];
+  if (!found.alarms.some(({ onDay }) => onDay > from)) return [];
   const month = found.points.filter(({ ripeOnDay }) => ripeOnDay > from);
   const back = month.filter((point) => point.back);
   const interval = wilson(back.length, month.length);

@@ -8,15 +8,15 @@ import { adjustHolm } from './manyLooks.ts';
 import { normalCdf, normalQuantile } from './normalDistribution.ts';
 import { type Interval, wilson } from './oneRate.ts';
 import {
-  cameBack,
   type FinishedPair,
   type Grouping,
-  inGroups,
+  groupOf,
   PERSON_GROUPINGS,
   type ReasonsCounted,
   WAYS_BACK,
   type WayBack,
 } from './pairs.ts';
+import { type PairsInColumns, pairsInColumns, type RateSettings } from './ripePairs.ts';
 import { type Group, type ShrunkenRate, shrinkRates } from './shrinkage.ts';
 import type { Figure, Trace } from './trace.ts';
 import type { DayTally } from './watched.ts';
@@ -24,19 +24,9 @@ import { countInWords, percent, percentRange } from './words.ts';
 
 /** Under this many ripe pairs nothing is said of a group. Our own choice. */
 export const FEWEST_RIPE = 20;
-/** A pair is ripe when it has been out this long: most remake windows have closed by then. Our own choice. */
-export const RIPE_AFTER_DAYS = 60;
 export const RATE_DAYS = [30, 60, 90] as const;
 
 export type Verdict = 'too few to say' | 'like the rest' | 'watch' | 'worse than the rest' | 'better';
-
-export type RateSettings = {
-  readonly today: number;
-  readonly reasons: ReasonsCounted;
-  /** Which ways back the count and the comparison take; every way is shown by itself too. */
-  readonly ways?: readonly WayBack[];
-  readonly ripeAfterDays?: number;
-};
 
 export type ShareByDay = {
   readonly day: (typeof RATE_DAYS)[number];
@@ -89,15 +79,27 @@ export type RemakeRates = {
   readonly looks: string;
 };
 
+/** One group as it is counted: sums, days and the pairs behind, in one pass over all pairs. */
 type Counted = {
   readonly name: string;
-  readonly pairs: readonly FinishedPair[];
-  readonly ripe: readonly FinishedPair[];
-  readonly back: readonly FinishedPair[];
-  readonly expected: number;
-  readonly byDay: readonly ShareByDay[];
-  readonly followed: Figure;
+  handedOver: number;
+  ripe: number;
+  back: number;
+  expected: number;
+  readonly ids: string[];
+  readonly ripeIds: string[];
+  readonly backIds: string[];
+  readonly askedIds: string[];
+  readonly answeredIds: string[];
+  /** By way and day: how many came back, and who. */
+  readonly ends: Int32Array;
+  readonly endIds: { readonly way: number; readonly day: number; readonly pairId: string }[];
+  /** By day: how many left the watch, back or not. */
+  readonly leaving: Int32Array;
 };
+
+const LAST_DAY = RATE_DAYS[RATE_DAYS.length - 1]!;
+const WAYS = WAYS_BACK.length;
 
 /**
  * How often pairs came back, by any grouping. Ripe pairs give the count and the comparison; the share by 30, 60 and 90
@@ -112,52 +114,41 @@ export function remakeRates(
   by: Grouping,
   settings: RateSettings,
 ): RemakeRates {
-  const ways = settings.ways ?? ['remade', 'exchanged', 'refunded'];
-  const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
-  const wanted = new Set<WayBack>(ways);
-  const isRipe = (pair: FinishedPair): boolean => pair.handedOverDay + ripeAfterDays <= settings.today;
-  const isBack = (pair: FinishedPair): boolean => {
-    const back = cameBack(pair, settings.reasons, settings.today);
-    return back !== null && back.afterDays <= ripeAfterDays && wanted.has(back.way);
-  };
-  const allRipe = pairs.filter(isRipe);
-  const allBack = allRipe.filter(isBack);
-  const expectedOf = expectedByMix(allRipe, allBack);
+  return ratesBy(pairsInColumns(pairs, settings), by);
+}
 
-  const counted: Counted[] = [...inGroups(pairs, by)].map(([name, members]) => {
-    const ripe = members.filter(isRipe);
-    return {
-      name,
-      pairs: members,
-      ripe,
-      back: ripe.filter(isBack),
-      expected: ripe.reduce((sum, pair) => sum + expectedOf(pair), 0),
-      byDay: sharesByDay(members, settings),
-      followed: followedShare(members),
-    };
-  });
-  const groups: Group[] = counted.map(({ ripe, back }) => ({ events: back.length, n: ripe.length }));
-  const shop: Group = { events: allBack.length, n: allRipe.length };
+/** The same from pairs already in columns: for several groupings of the same pairs. */
+export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
+  const { reasons, ways, ripeAfterDays } = columns;
+  const counted = countGroups(columns, by);
+  const groups: Group[] = counted.map(({ ripe, back }) => ({ events: back, n: ripe }));
+  const shop: Group = { events: columns.backIds.length, n: columns.ripeIds.length };
   const shrinkage = shrinkRates(groups);
   const judged = judge(groups, shop);
-  const method = `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${settings.reasons}`;
-
-  const rows = counted.map((one, at) =>
-    groupRow(one, groups[at]!, shop, shrinkage.rates[at]!, shrinkage.method, judged.groups[at]!, method),
-  );
+  const method = `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${reasons}`;
+  const rows = counted.map((one, at) => {
+    const row = {
+      one,
+      group: groups[at]!,
+      shop,
+      shrunken: shrinkage.rates[at]!,
+      judgement: judged.groups[at]!,
+    };
+    return groupRow(row, shrinkage.method, method, columns);
+  });
   const people = PERSON_GROUPINGS.has(by);
   const shown = people ? rows.filter(({ ripe }) => ripe >= FEWEST_RIPE) : rows;
   shown.sort(people ? byName : (a, b) => b.ripe - a.ripe || byName(a, b));
   return {
     by,
-    reasons: settings.reasons,
+    reasons,
     ways,
     ripeAfterDays,
     shop: {
       ripe: shop.n,
       remakes: shop.events,
-      rate: rateFigure(allBack, allRipe, method),
-      followed: followedShare(pairs),
+      rate: shareFigure(columns.backIds, columns.ripeIds, method),
+      followed: shareFigure(columns.answeredIds, columns.askedIds, FOLLOWED),
     },
     groups: shown,
     hiddenFew: rows.length - shown.length,
@@ -171,93 +162,103 @@ export function remakeRates(
   };
 }
 
+const FOLLOWED = 'pairs with an answer to at least one look, of those asked';
 const byName = (a: GroupRates, b: GroupRates): number => (a.group < b.group ? -1 : 1);
-const ids = (pairs: readonly FinishedPair[]): string[] => pairs.map(({ pairId }) => pairId);
 
-function rateFigure(back: readonly FinishedPair[], ripe: readonly FinishedPair[], method: string): Figure {
-  return {
-    value: ripe.length === 0 ? 0 : back.length / ripe.length,
-    trace: {
-      method: `${method}; Wilson 95 %`,
-      x: back.length,
-      n: ripe.length,
-      interval: wilson(back.length, ripe.length),
-      pairIds: ids(back),
-      amongPairIds: ids(ripe),
-    },
-  };
-}
-
-function followedShare(pairs: readonly FinishedPair[]): Figure {
-  const asked = pairs.filter(
-    ({ looks }) => looks[7] !== 'not due' || looks[14] !== 'not due' || looks[30] !== 'not due',
-  );
-  const answered = asked.filter(({ looks }) =>
-    [looks[7], looks[14], looks[30]].some((s) => s === 'settled' || s === 'not yet'),
-  );
-  return {
-    value: asked.length === 0 ? 0 : answered.length / asked.length,
-    trace: {
-      method: 'pairs with an answer to at least one look, of those asked; Wilson 95 %',
-      x: answered.length,
-      n: asked.length,
-      interval: wilson(answered.length, asked.length),
-      pairIds: ids(answered),
-      amongPairIds: ids(asked),
-    },
-  };
-}
-
-function sharesByDay(pairs: readonly FinishedPair[], { reasons, today }: RateSettings): ShareByDay[] {
-  const last = RATE_DAYS[RATE_DAYS.length - 1]!;
-  const ends = Array.from({ length: last + 1 }, () => WAYS_BACK.map(() => 0));
-  const leaving = new Array<number>(last + 2).fill(0);
-  const backPairs = WAYS_BACK.map((): { day: number; pairId: string }[] => []);
-  let watched = 0;
-  const among: string[] = [];
-  for (const pair of pairs) {
-    const age = today - pair.handedOverDay;
+function countGroups(columns: PairsInColumns, by: Grouping): Counted[] {
+  const { pairs, ageDays, way, afterDays, ripe, back, followed, expected } = columns;
+  const groups = new Map<string, Counted>();
+  for (let at = 0; at < pairs.length; at += 1) {
+    const age = ageDays[at]!;
     if (age < 0) continue;
-    watched += 1;
-    among.push(pair.pairId);
-    const back = cameBack(pair, reasons, today);
-    if (back === null || back.afterDays > last) {
-      leaving[Math.min(age, last + 1)]! += 1;
+    const pair = pairs[at]!;
+    const name = groupOf(pair, by);
+    let group = groups.get(name);
+    if (group === undefined) {
+      group = emptyGroup(name);
+      groups.set(name, group);
+    }
+    const { pairId } = pair;
+    group.handedOver += 1;
+    group.ids.push(pairId);
+    if (followed[at]! > 0) group.askedIds.push(pairId);
+    if (followed[at] === 2) group.answeredIds.push(pairId);
+    if (ripe[at] === 1) {
+      group.ripe += 1;
+      group.ripeIds.push(pairId);
+      if (expected !== null) group.expected += expected[at]!;
+    }
+    if (back[at] === 1) {
+      group.back += 1;
+      group.backIds.push(pairId);
+    }
+    const day = afterDays[at]!;
+    if (way[at]! < 0 || day > LAST_DAY) {
+      group.leaving[Math.min(age, LAST_DAY + 1)]! += 1;
       continue;
     }
-    const way = WAYS_BACK.indexOf(back.way);
-    leaving[back.afterDays]! += 1;
-    ends[back.afterDays]![way]! += 1;
-    backPairs[way]!.push({ day: back.afterDays, pairId: pair.pairId });
+    group.leaving[day]! += 1;
+    group.ends[day * WAYS + way[at]!]! += 1;
+    group.endIds.push({ way: way[at]!, day, pairId });
   }
+  return [...groups.values()];
+}
+
+function emptyGroup(name: string): Counted {
+  return {
+    name,
+    handedOver: 0,
+    ripe: 0,
+    back: 0,
+    expected: 0,
+    ids: [],
+    ripeIds: [],
+    backIds: [],
+    askedIds: [],
+    answeredIds: [],
+    ends: new Int32Array((LAST_DAY + 1) * WAYS),
+    endIds: [],
+    leaving: new Int32Array(LAST_DAY + 2),
+  };
+}
+
+function shareFigure(pairIds: readonly string[], amongPairIds: readonly string[], method: string): Figure {
+  const x = pairIds.length;
+  const n = amongPairIds.length;
+  return {
+    value: n === 0 ? 0 : x / n,
+    trace: { method: `${method}; Wilson 95 %`, x, n, interval: wilson(x, n), pairIds, amongPairIds },
+  };
+}
+
+function sharesByDay(one: Counted, reasons: ReasonsCounted): ShareByDay[] {
   const tally: DayTally[] = [];
-  let atRisk = watched;
+  let atRisk = one.handedOver;
   const riskOn: number[] = [];
-  for (let day = 0; day <= last; day += 1) {
+  for (let day = 0; day <= LAST_DAY; day += 1) {
     riskOn.push(atRisk);
-    const counts = ends[day]!;
-    const allEnds = counts.reduce((sum, count) => sum + count, 0);
-    if (allEnds > 0) tally.push({ day, atRisk, ends: counts, allEnds });
-    atRisk -= leaving[day]!;
+    const ends = Array.from(one.ends.subarray(day * WAYS, (day + 1) * WAYS));
+    const allEnds = ends.reduce((sum, count) => sum + count, 0);
+    if (allEnds > 0) tally.push({ day, atRisk, ends, allEnds });
+    atRisk -= one.leaving[day]!;
   }
   const steps = aalenJohansen(tally);
   return RATE_DAYS.map((day) => {
     const step = stepOn(steps, day);
     const figures = WAYS_BACK.map((way, k): [WayBack, Figure] => {
-      const behind = backPairs[k]!.filter((one) => one.day <= day).map(({ pairId }) => pairId);
+      const behind = one.endIds.filter((end) => end.way === k && end.day <= day).map(({ pairId }) => pairId);
       const value = step?.shares[k] ?? 0;
-      // No event seen: the error is 0 and says nothing, so the bound for "none of those still watched" stands in.
-      const interval =
-        behind.length === 0 ? wilson(0, riskOn[day]!) : shareInterval(value, step?.errors[k] ?? 0);
+      const none = behind.length === 0;
       const trace: Trace = {
         method: `Aalen-Johansen share by day ${day}, ways back excluding one another, ${reasons}; ${
-          behind.length === 0 ? 'none seen, Wilson 95 % on those still watched' : 'log-log 95 %'
+          none ? 'none seen, Wilson 95 % on those still watched' : 'log-log 95 %'
         }`,
         x: behind.length,
-        n: watched,
-        interval,
+        n: one.handedOver,
+        // No event seen: the error is 0 and says nothing, so the bound for "none of those still watched" stands in.
+        interval: none ? wilson(0, riskOn[day]!) : shareInterval(value, step?.errors[k] ?? 0),
         pairIds: behind,
-        amongPairIds: among,
+        amongPairIds: one.ids,
       };
       return [way, { value, trace }];
     });
@@ -324,56 +325,58 @@ function verdictOf(place: Place): Verdict {
   return place === 'below 99.8' ? 'better' : 'like the rest';
 }
 
+type Row = {
+  readonly one: Counted;
+  readonly group: Group;
+  readonly shop: Group;
+  readonly shrunken: ShrunkenRate;
+  readonly judgement: Judgement;
+};
+
 function groupRow(
-  one: Counted,
-  group: Group,
-  shop: Group,
-  shrunken: ShrunkenRate,
+  { one, group, shop, shrunken, judgement }: Row,
   shrinkMethod: string,
-  judgement: Judgement,
   method: string,
+  { reasons, expected }: PairsInColumns,
 ): GroupRates {
-  const rate = rateFigure(one.back, one.ripe, method);
+  const rate = shareFigure(one.backIds, one.ripeIds, method);
   const rest: Group = { events: shop.events - group.events, n: shop.n - group.n };
   const { pairIds, amongPairIds } = rate.trace;
-  const traced = (value: number, how: string, interval?: Interval): Figure => ({
-    value,
-    trace: {
-      method: how,
-      x: group.events,
-      n: group.n,
-      ...(interval === undefined ? {} : { interval }),
-      pairIds,
-      amongPairIds,
-    },
-  });
+  const behind = { x: group.events, n: group.n, pairIds, amongPairIds };
   const interval = { low: shrunken.low, high: shrunken.high };
-  const chanceWorse =
-    judgement.p === null
-      ? null
-      : traced(
-          chanceFirstHigher(
-            { alpha: group.events + 0.5, beta: group.n - group.events + 0.5 },
-            { alpha: rest.events + 0.5, beta: rest.n - rest.events + 0.5 },
-          ),
-          `chance that the rate is above that of the other ${rest.n} ripe pairs (${rest.events} back); Jeffreys prior for both`,
-        );
   return {
     group: one.name,
-    handedOver: one.pairs.length,
+    handedOver: one.handedOver,
     ripe: group.n,
     remakes: group.events,
     rate,
-    byDay: one.byDay,
-    shrunken: { ...traced(shrunken.mean, `beta-binomial, ${shrinkMethod}`, interval), interval },
-    chanceWorse,
+    byDay: sharesByDay(one, reasons),
+    shrunken: {
+      value: shrunken.mean,
+      interval,
+      trace: { method: `beta-binomial, ${shrinkMethod}`, ...behind, interval },
+    },
+    chanceWorse:
+      judgement.p === null
+        ? null
+        : { value: chanceWorse(group, rest), trace: { method: chanceMethod(rest), ...behind } },
     verdict: judgement.verdict,
     p: judgement.p,
     pHolm: judgement.pHolm,
-    expectedByMix: Number.isNaN(one.expected) ? null : one.expected,
-    followed: one.followed,
+    expectedByMix: expected === null ? null : one.expected,
+    followed: shareFigure(one.answeredIds, one.askedIds, FOLLOWED),
     sentence: sentenceOf(one.name, group, rest, rate, judgement.verdict),
   };
+}
+
+const chanceMethod = (rest: Group): string =>
+  `chance that the rate is above that of the other ${rest.n} ripe pairs (${rest.events} back); Jeffreys prior for both`;
+
+function chanceWorse(group: Group, rest: Group): number {
+  return chanceFirstHigher(
+    { alpha: group.events + 0.5, beta: group.n - group.events + 0.5 },
+    { alpha: rest.events + 0.5, beta: rest.n - rest.events + 0.5 },
+  );
 }
 
 function sentenceOf(name: string, group: Group, rest: Group, rate: Figure, verdict: Verdict): string {
@@ -381,35 +384,4 @@ function sentenceOf(name: string, group: Group, rest: Group, rate: Figure, verdi
   if (verdict === 'too few to say') return `${name}: ${count}; too few to say.`;
   const others = `${rest.events} of ${rest.n} of all others, ${percentRange(wilson(rest.events, rest.n))}`;
   return `${name}: ${count}; ${verdict} (${others}).`;
-}
-
-/**
- * Expected events of one pair from the shop's rate in its stratum: first wearer and add band, first wearer alone, or
- * nothing (not a number), so that every stratum has about ten events. Our own choice of strata and limit.
- */
-function expectedByMix(
-  ripe: readonly FinishedPair[],
-  back: readonly FinishedPair[],
-): (pair: FinishedPair) => number {
-  const keys: ((pair: FinishedPair) => string)[] = [
-    (pair) => `${pair.firstWearer} ${pair.addBand}`,
-    (pair) => String(pair.firstWearer),
-  ];
-  for (const key of keys) {
-    const strata = new Map<string, { n: number; events: number }>();
-    for (const pair of ripe) {
-      const name = key(pair);
-      const stratum = strata.get(name);
-      if (stratum === undefined) strata.set(name, { n: 1, events: 0 });
-      else stratum.n += 1;
-    }
-    for (const pair of back) strata.get(key(pair))!.events += 1;
-    if (strata.size > 1 && back.length >= 10 * strata.size) {
-      return (pair) => {
-        const stratum = strata.get(key(pair))!;
-        return stratum.events / stratum.n;
-      };
-    }
-  }
-  return () => Number.NaN;
 }

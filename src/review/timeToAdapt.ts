@@ -64,9 +64,8 @@ export function timeToAdapt(pairs: readonly FinishedPair[], by: Grouping, today:
 
 /** The same for all pairs given, under one name. */
 export function adaptation(group: string, pairs: readonly FinishedPair[], today: number): TimeToAdapt {
-  const watches = pairs
-    .filter(({ handedOverDay }) => handedOverDay <= today)
-    .map((pair) => watchOf(pair, today));
+  const handedOver = pairs.filter(({ handedOverDay }) => handedOverDay <= today);
+  const watches = handedOver.map((pair) => watchOf(pair, today));
   const tally = tallyOf(watches.map(({ day, end }) => ({ day, end })));
   const steps = aalenJohansen(tally);
   const ifSettled = aalenJohansen(
@@ -97,7 +96,7 @@ export function adaptation(group: string, pairs: readonly FinishedPair[], today:
   const cut = shown.filter(({ atRisk }) => atRisk >= FEWEST_WATCHED);
   const median = cut.find(({ settled }) => settled >= 0.5 - 1e-12)?.day ?? null;
   const anyEnd = kaplanMeier(tally.map((row) => ({ ...row, ends: [row.allEnds] })));
-  const settledIds = pairs.filter((pair) => watchOf(pair, today).end === 0).map(({ pairId }) => pairId);
+  const settledIds = handedOver.flatMap(({ pairId }, at) => (watches[at]!.end === 0 ? [pairId] : []));
   const silent = watches.filter((watch) => watch.silent).length;
   const last = cut.at(-1);
   return {
@@ -118,7 +117,7 @@ export function adaptation(group: string, pairs: readonly FinishedPair[], today:
       n: watches.length,
       ...(last === undefined ? {} : { interval: last.settledInterval }),
       pairIds: settledIds,
-      amongPairIds: pairs.map(({ pairId }) => pairId),
+      amongPairIds: handedOver.map(({ pairId }) => pairId),
     },
   };
 }
