@@ -52,7 +52,10 @@ export const sameZone = (one: string, other: string): boolean => canonicalZone(o
  */
 export function zoneSet(country: string, region?: string, postcode?: string): readonly string[] {
   const code = country.trim().toUpperCase();
-  const all = Object.hasOwn(COUNTRY_ZONES, code) ? COUNTRY_ZONES[code]! : [];
+  // A runtime with older zone data lacks the newest zones; one that it cannot reckon with helps nobody.
+  const all = (Object.hasOwn(COUNTRY_ZONES, code) ? COUNTRY_ZONES[code]! : []).filter((zone) =>
+    resolve(zone),
+  );
   const table = TABLES.get(code);
   if (!table) return all;
   const byRegion = region === undefined ? undefined : table.byRegion.get(plainName(region));
