@@ -2,7 +2,7 @@ import { type BenchJob, type BenchLine, isCompensated } from './benchJob.ts';
 import { cannotJudge, compared } from './benchLine.ts';
 import type { Limit } from './limit.ts';
 import { horizontalImbalanceLimit, verticalImbalanceLimit } from './limits.ts';
-import { ansiPrismPointLimits } from './limitsAnsi.ts';
+import { ansiPrismPointLimits, ansiPrismPointWithin } from './limitsAnsi.ts';
 import { powerAlongMeridianD } from './meridianPower.ts';
 import { powerMatrix } from './powerMatrix.ts';
 import { type Prism, prismAtPoint } from './prismAtPoint.ts';
@@ -93,16 +93,16 @@ const prismLine = (job: BenchJob, eye: Eye, errors: Errors): BenchLine => {
   const limits = ansiPrismPointLimits();
   const leftOver = { upPd: error.upPd - sharedUpPd, inPd: error.inPd };
   const displacedMm = displacement(powerOf(job, eye), eye, leftOver);
-  const near = displacedMm !== null && displacedMm <= limits.place.limit + 1e-9;
+  const foundPd = Math.hypot(leftOver.upPd, leftOver.inPd);
   return compared({
     eye,
     quantity,
     comparedWith: 'order',
     expected: 0,
-    found: Math.hypot(leftOver.upPd, leftOver.inPd),
+    found: foundPd,
     limit: limits.prism,
     readAt,
-    ...(near && displacedMm > 0
+    ...(displacedMm !== null && ansiPrismPointWithin(foundPd, displacedMm)
       ? {
           passesAnyway: `point ${displacedMm.toFixed(1)} mm from its place, ${limits.place.limit} mm allowed`,
         }

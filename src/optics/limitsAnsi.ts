@@ -1,4 +1,4 @@
-import { CONFIRM, type LensKind, type Limit } from './limit.ts';
+import { CONFIRM, isWithin, type LensKind, type Limit } from './limit.ts';
 
 const GUIDE = 'ANSI Z80.1-2015, quick reference guide';
 const SUMMARY = 'ANSI Z80.1-2010, published summary';
@@ -50,6 +50,16 @@ export const ansiPrismPointLimits = (): { readonly prism: Limit; readonly place:
   prism: prism(0.33, GUIDE),
   place: millimetres(1, GUIDE),
 });
+
+/**
+ * Is the prism of a lens at its reference point in order: by its size, or by the place of the point (mm; `null` where
+ * that is not known)? Source: as `ansiPrismPointLimits`, read as "or".
+ */
+export const ansiPrismPointWithin = (prismErrorPd: number, placeErrorMm: number | null): boolean => {
+  const limits = ansiPrismPointLimits();
+  if (isWithin(prismErrorPd, limits.prism)) return true;
+  return placeErrorMm !== null && isWithin(placeErrorMm, limits.place);
+};
 
 /**
  * Vertical imbalance of the mounted pair: 0.33 pd where the power along 90 is to 3.375 D, above that the heights of
