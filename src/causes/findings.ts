@@ -277,7 +277,12 @@ export const DERIVED = {
   },
   oneSided: {
     facts: ['side'],
-    of: said(/right|left|one|nasal|temporal/, 'side'),
+    of: (f) => {
+      const side = words(f, 'side');
+      return side === undefined
+        ? undefined
+        : /right|left|one|nasal|temporal/.test(side) && !/both|alike/.test(side);
+    },
     words: (v) => (v ? 'on one side' : 'on both sides'),
   },
 
@@ -750,6 +755,47 @@ export const DERIVED = {
       'says',
     ),
     words: (v) => (v ? 'speaks of price, looks or another’s remark' : 'does not say so'),
+  },
+  saysDownhill: {
+    facts: ['says', 'when', 'where'],
+    of: said(/downhill|uphill|slop(es|ing) (down|up)/, 'says', 'when', 'where'),
+    words: (v) => (v ? 'like walking downhill or uphill' : 'no slope told'),
+  },
+  saysClearNotRight: {
+    facts: ['says'],
+    of: said(
+      /clear,? but|sharp,? but|something.{0,20}(off|wrong|not right)|(just|somehow) (feels )?(not right|wrong|odd|off)/,
+      'says',
+    ),
+    words: (v) => (v ? 'clear, but not right' : 'not told to be clear but not right'),
+  },
+  saysChinUp: {
+    facts: ['says', 'when'],
+    of: said(
+      /head (is |goes |tipped |tilted )?back|chin (is |goes |has to |must )?(come |go )?up|(lift|rais).{0,15}chin|neck/,
+      'says',
+      'when',
+    ),
+    words: (v) => (v ? 'the chin comes up' : 'the chin is not said to come up'),
+  },
+  saysChinDown: {
+    facts: ['says', 'when'],
+    of: said(
+      /chin (is |goes |has to |must )?(come |go )?(down|in)|(drop|tuck|lower).{0,15}chin|head (goes |must go )?down/,
+      'says',
+      'when',
+    ),
+    words: (v) => (v ? 'the chin goes down' : 'the chin is not said to go down'),
+  },
+  middleZone: {
+    facts: ['zone'],
+    of: said(/inter|middle|arm/, 'zone'),
+    words: (v) => (v ? 'in the middle zone' : 'not in the middle zone'),
+  },
+  dizzyKnown: {
+    facts: ['known'],
+    of: said(/vertigo|dizz|inner ear|balance|travel|motion/, 'known'),
+    words: (v) => (v ? 'dizziness is on record' : 'no dizziness on record'),
   },
   optionMissing: {
     facts: ['option_ordered', 'option_found'],

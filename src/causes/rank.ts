@@ -53,7 +53,7 @@ export const scoreCauses = (
 ) => {
   const told = placed(labels, facts);
   const heard = complaintOf(told);
-  const found = findingsIn(told, told.includes('slipping') ? { slips: true, ...facts } : facts);
+  const found = findingsIn(told, slidesOutOfPlace(told) ? { slips: true, ...facts } : facts);
   return CATALOGUE.map((cause, index) => {
     const contributions = weighted([...complaintContributions(heard, index), ...evidenceFor(index, found)]);
     const weight = startingWeights[cause.id] ?? cause.startingWeight;
@@ -125,6 +125,11 @@ const placed = (labels: readonly Label[], facts: JobFacts): readonly Label[] => 
         : undefined;
   return blur ? labels.map((label) => (label === 'unclear-blur' ? blur : label)) : labels;
 };
+
+/** A frame said to slide, beside sight that is out of place, is a frame that slips. */
+const slidesOutOfPlace = (labels: readonly Label[]): boolean =>
+  labels.includes('slipping') && labels.some((label) => OUT_OF_PLACE.has(label));
+const OUT_OF_PLACE: ReadonlySet<Label> = new Set<Label>(['near-too-low', 'near-blur', 'intermediate-blur', 'distance-blur']);
 
 type Complaint = { readonly troubles: readonly LabelTimes[]; readonly moods: readonly LabelTimes[] };
 

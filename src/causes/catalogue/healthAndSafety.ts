@@ -52,6 +52,9 @@ export const HEALTH_AND_SAFETY: readonly Cause[] = [
     startingWeight: 2.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('old_pair_complaint', false), 0.6, { group: 'answers' }),
+      speaksFor(is('old_pair_complaint', true), 1.6, { group: 'answers' }),
+
       speaksFor(is('pinhole_helps', false), 7, { group: 'eye', source: TECHNICIAN }),
       speaksAgainst(is('pinhole_helps', true), 0.2, { group: 'eye' }),
       speaksFor(is('old_pair_also', true), 7, { group: 'answers', source: TECHNICIAN }),

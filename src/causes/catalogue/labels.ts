@@ -9,7 +9,7 @@ export const LABELS_SAY: readonly LabelSays[] = [
   {
     label: 'swim',
     ofHundred: {
-      'binocular-weakness': 0.8,
+      'binocular-weakness': 1.6,
       'marks-rotated': 0.4,
       'early-adaptation': 46,
       'base-curve-change': 8,

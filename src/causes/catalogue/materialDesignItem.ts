@@ -108,16 +108,20 @@ export const MATERIAL_DESIGN_ITEM: readonly Cause[] = [
     group: 'material-design-item',
     what: 'Nothing is wrong and time has passed: this design does not suit this wearer.',
     acts: [
-      act('remake', atLeast('day', 22)),
+      act('remake', atLeast('day', 29)),
+      act('remake', atLeast('day', 22), is('motion_sick', true)),
+      act('remake', atLeast('day', 22), is('woreBifocal', true)),
+      act('remake', atLeast('day', 22), atLeast('addLargestD', 2.25)),
       act('re-measure', atLeast('day', 15)),
-      act('coach'),
-      act('remake'),
+      act('coach', under('day', 29)),
     ],
     bears: 'non-adapt terms',
     startingWeight: 1.4,
     weightSource: WEIGHTS,
     evidence: [
-      speaksFor(atLeast('day', 22), 10, { group: 'time' }),
+      speaksFor(is('dizzyKnown', true), 2.5, { group: 'before', source: MEISTER }),
+      speaksFor(atLeast('day', 29), 8, { group: 'time' }),
+      speaksFor(atLeast('day', 22, 29), 5, { group: 'time' }),
       speaksFor(atLeast('day', 15, 22), 1.5, { group: 'time' }),
       speaksAgainst(under('day', 15), 0.25, { group: 'time' }),
       likelierWhenBenchClean(2.5),
@@ -138,6 +142,11 @@ export const MATERIAL_DESIGN_ITEM: readonly Cause[] = [
     startingWeight: 1.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysChinUp', true), 1.8, {
+        group: 'answers',
+        also: [is('said intermediate-blur', true)],
+      }),
+
       speaksFor(atLeast('screen_hours', 4, 6), 4, { group: 'before' }),
       speaksFor(atLeast('screen_hours', 6), 8, { group: 'before' }),
       speaksAgainst(under('screen_hours', 2), 0.2, { group: 'before' }),

@@ -36,6 +36,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 4.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysChinDown', true), 4, { group: 'answers', source: TAYLOR }),
+
       speaksFor(atLeast('crossHighestMm', 0.95, 1.9), 5, { group: 'height', source: EXAM }),
       speaksFor(atLeast('crossHighestMm', 1.9, 2.9), 12, { group: 'height', source: EXAM }),
       speaksFor(atLeast('crossHighestMm', 2.9), 20, { group: 'height', source: EXAM }),
@@ -75,6 +77,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 3.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysChinUp', true), 2.5, { group: 'answers', source: TAYLOR }),
+
       speaksFor(atLeast('crossLowestMm', -1.9, -0.94), 5, { group: 'height', source: TAYLOR }),
       speaksFor(atLeast('crossLowestMm', -2.9, -1.9), 12, { group: 'height', source: TAYLOR }),
       speaksFor(under('crossLowestMm', -2.9), 20, { group: 'height', source: TAYLOR }),
@@ -175,13 +179,15 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 4,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysChinUp', true), 1.5, { group: 'answers' }),
+
       speaksFor(is('slips', true), 10, { group: 'frame', source: LAUVER }),
       speaksAgainst(is('slips', false), 0.04, { group: 'frame' }),
       speaksFor(is('push_up_helps', true), 8, { group: 'answers' }),
       speaksAgainst(is('push_up_helps', false), 0.12, { group: 'answers' }),
       speaksFor(under('crossLowestMm', -0.94), 2.5, { group: 'height', source: LAUVER }),
       speaksAgainst(atLeast('crossLowestMm', -0.6), 0.12, { group: 'height' }),
-      speaksFor(is('order_height_same_as_made', true), 3.5, { group: 'order' }),
+      speaksFor(is('order_height_same_as_made', true), 5, { group: 'order' }),
       speaksAgainst(is('order_height_same_as_made', false), 0.3, { group: 'order' }),
       speaksFor(is('snug', false), 1.3, { group: 'answers' }),
     ],
@@ -261,6 +267,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 1.2,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('nearZone', true), 1.5, { group: 'answers' }),
+
       speaksFor(under('tiltLargestDeg', 3), 22, { group: 'close-and-tilt' }),
       speaksFor(atLeast('tiltLargestDeg', 3, 5.5), 12, { group: 'close-and-tilt' }),
       speaksAgainst(atLeast('tiltLargestDeg', 7.5), 0.06, { group: 'close-and-tilt' }),
@@ -335,6 +343,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 0.9,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysChinUp', true), 1.8, { group: 'answers' }),
+
       speaksFor(atLeast('corridor_mm', 16), 10, { group: 'design' }),
       speaksAgainst(under('corridor_mm', 13), 0.15, { group: 'design' }),
       speaksFor(atLeast('nearZoneLeftMm', 4, 5.5), 2.5, { group: 'design' }),
@@ -356,6 +366,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
     startingWeight: 0.8,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('middleZone', true), 2.5, { group: 'answers' }),
+
       speaksFor(under('corridor_mm', 11.5), 8, { group: 'design' }),
       speaksAgainst(atLeast('corridor_mm', 14), 0.08, { group: 'design' }),
       speaksFor(atLeast('addLargestD', 2.25), 2.5, {

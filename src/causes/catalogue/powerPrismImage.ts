@@ -110,6 +110,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 4,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('old_pair_complaint', false), 1.4, { group: 'before', source: BEESLEY }),
+
       speaksFor(atLeast('changePlusD', 0.24, 0.49), 3, { group: 'prescription', source: BEESLEY }),
       speaksFor(atLeast('changePlusD', 0.49), 10, { group: 'prescription', source: BEESLEY }),
       speaksAgainst(under('changePlusD', 0.13), 0.3, { group: 'prescription' }),
@@ -133,6 +135,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 2,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('old_pair_complaint', false), 1.4, { group: 'before', source: BEESLEY }),
+
       speaksFor(under('changePlusD', -0.49), 10, { group: 'prescription', source: BEESLEY }),
       speaksFor({ finding: 'changePlusD', test: { from: -0.49, below: -0.24 } }, 3, {
         group: 'prescription',
@@ -241,6 +245,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 2.2,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('old_pair_complaint', false), 1.4, { group: 'before', source: BEESLEY }),
+
       speaksFor(atLeast('changeCylinderD', 0.49, 0.74), 6, { group: 'prescription', source: BEESLEY }),
       speaksFor(atLeast('changeCylinderD', 0.74), 18, { group: 'prescription', source: BEESLEY }),
       speaksAgainst(under('changeCylinderD', 0.3), 0.06, { group: 'prescription', source: BEESLEY }),
@@ -269,6 +275,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 1.8,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('old_pair_complaint', false), 1.4, { group: 'before', source: BEESLEY }),
+
       speaksFor(atLeast('changeD', 0.76, 1.01), 5, {
         group: 'prescription',
         source: ELLIOTT,
@@ -313,6 +321,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 0.9,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysDownhill', true), 5, { group: 'answers', source: CLUES }),
+
       speaksFor(atLeast('prismUpDownPd', 0.34, 0.5), 10, { group: 'prism', source: ANSI }),
       speaksFor(atLeast('prismUpDownPd', 0.5), 45, { group: 'prism', source: ANSI }),
       speaksAgainst(under('prismUpDownPd', 0.34), 0.06, { group: 'prism', source: ANSI }),
@@ -377,6 +387,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 1.2,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysClearNotRight', true), 2.5, { group: 'answers', source: CLUES }),
+
       speaksFor(atLeast('baseCurveChangeD', 1.95, 3), 14, { group: 'image', source: LAUVER }),
       speaksFor(atLeast('baseCurveChangeD', 3), 30, { group: 'image', source: LAUVER }),
       speaksAgainst(under('baseCurveChangeD', 1.5), 0.06, { group: 'image' }),
@@ -396,6 +408,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
     startingWeight: 1.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('old_pair_complaint', true), 1.8, { group: 'before' }),
+
       speaksAgainst(atLeast('prismSidewaysPd', 0.68), 0.15, { group: 'prism' }),
       speaksAgainst(atLeast('prismUpDownPd', 0.34), 0.15, { group: 'prism' }),
       speaksFor(under('prismSidewaysPd', 0.68), 2.2, { group: 'prism' }),
@@ -403,7 +417,7 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
       speaksAgainst(atLeast('eyesDifferAlong90D', 1.45), 0.3, { group: 'image' }),
       speaksFor(is('cover_one_eye_cures', true), 2.5, { group: 'answers' }),
       speaksAgainst(is('one_eye_only_persists', true), 0.08, { group: 'answers' }),
-      speaksFor(is('squintKnown', true), 10, { group: 'eye' }),
+      speaksFor(is('squintKnown', true), 20, { group: 'eye' }),
       speaksFor(is('old_pair_also', true), 2, { group: 'before' }),
       speaksFor({ finding: 'when', test: { matches: 'tired|evening|end of (the )?day|long' } }, 2.5, {
         group: 'eye',

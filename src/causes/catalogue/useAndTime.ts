@@ -23,6 +23,8 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 15,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('dizzyKnown', true), 1.3, { group: 'before', source: MEISTER }),
+
       speaksFor(under('day', 8), 1.6, { group: 'time', source: YOUNG }),
       speaksAgainst(atLeast('day', 15, 22), 0.35, { group: 'time', source: YOUNG }),
       speaksAgainst(atLeast('day', 22, 31), 0.2, { group: 'time', source: YOUNG }),
