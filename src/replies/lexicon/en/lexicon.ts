@@ -1,0 +1,25 @@
+import type { Lexicon } from '../lexicon.ts';
+import { bodyAndTint } from './bodyAndTint.ts';
+import { derived } from './derived.ts';
+import { frameLabels } from './frameLabels.ts';
+import { goingLabels } from './goingLabels.ts';
+import { denials, lightWords, notDenials, politeWords } from './grammar.ts';
+import { ideas } from './ideas.ts';
+import { lensLabels, lensWords } from './lensLabels.ts';
+import { things } from './things.ts';
+import { tintLabels, tintWords } from './tintLabels.ts';
+import { urgentLabels, urgentWords } from './urgentLabels.ts';
+import { wantsLabels, wantsWords } from './wantsLabels.ts';
+
+export const englishLexicon: Lexicon = {
+  locale: 'en',
+  layers: [
+    { ...things, ...ideas, ...bodyAndTint, ...lensWords, ...tintWords, ...wantsWords, ...urgentWords },
+    ...derived,
+  ],
+  labels: [...urgentLabels, ...lensLabels, ...tintLabels, ...frameLabels, ...goingLabels, ...wantsLabels],
+  lightWords,
+  politeWords,
+  denials,
+  notDenials,
+};

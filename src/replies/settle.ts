@@ -1,0 +1,59 @@
+import type { Evidence, Reason } from './sorter.ts';
+import type { Label } from './types.ts';
+
+const BLURS: readonly Label[] = ['distance-blur', 'intermediate-blur', 'near-blur'];
+const PLACED: readonly Label[] = [...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off', 'doubling', 'urgent-eye', 'glare'];
+const TROUBLES: readonly Label[] = [
+  ...PLACED, 'swim', 'depth-misjudged', 'size-or-shape', 'strain', 'colour-fringes', 'unclear-blur', 'clear-in-car',
+  'weak-outdoors', 'slow-to-darken', 'slow-to-clear', 'tinted-indoors', 'mismatched-tint', 'slipping', 'pressure',
+  'crooked', 'surface-flaw', 'broken', 'wrong-item', 'not-wearing', 'not-arrived', 'wants-money-back', 'fall-or-injury',
+];
+const STRONG_PRAISE = new Set(['love', 'loving', 'best', 'wonderful', 'brilliant', 'super', 'perfect', 'fantastic', 'amazing', 'happy', 'delighted', 'chuffed', 'great', 'excellent', 'marvellous', 'lovely', 'superb', 'thrilled', 'pleased', 'fabulous', 'grand', 'powerful', 'gorgeous']);
+
+/** Which labels stand, out of all phrases that were found: the rules by which labels give way to each other. */
+export function settle(evidence: Evidence): readonly Reason[] {
+  let held = evidence.reasons.filter((reason) => reason.holds);
+  const has = (label: Label) => held.some((reason) => reason.label === label);
+  const drop = (label: Label, when: (reason: Reason) => boolean = () => true) => {
+    held = held.filter((reason) => reason.label !== label || !when(reason));
+  };
+  const overlaps = (label: Label) => (reason: Reason) =>
+    held.some((other) => other.label === label && other.used.some((at) => reason.used.includes(at)));
+  const sentencesOf = (label: Label) =>
+    new Set(held.filter((r) => r.label === label).map((r) => evidence.board.tokens[r.start]?.sentence));
+
+  if (has('urgent-eye')) {
+    drop('doubling', overlaps('urgent-eye'));
+    drop('strain', overlaps('urgent-eye'));
+    drop('surface-flaw', overlaps('urgent-eye'));
+    drop('one-eye-off', overlaps('urgent-eye'));
+    drop('colour-fringes', overlaps('urgent-eye'));
+    drop('distance-blur', overlaps('urgent-eye'));
+    drop('glare', overlaps('urgent-eye'));
+    drop('pressure', overlaps('urgent-eye'));
+    drop('tinted-indoors', overlaps('urgent-eye'));
+  }
+  if (has('fall-or-injury')) {
+    drop('pressure', overlaps('fall-or-injury'));
+    drop('slipping', overlaps('fall-or-injury'));
+    drop('depth-misjudged', (r) => /miss|trip|stumbl/u.test(r.phrase));
+  }
+  if (has('near-too-low')) {
+    const there = sentencesOf('near-too-low');
+    for (const label of BLURS) if (label !== 'distance-blur') drop(label, (r) => there.has(evidence.board.tokens[r.start]?.sentence));
+  }
+  if (has('near-too-high')) {
+    const there = sentencesOf('near-too-high');
+    drop('distance-blur', (r) => there.has(evidence.board.tokens[r.start]?.sentence));
+  }
+  if (PLACED.some(has) || has('surface-flaw')) drop('unclear-blur');
+  if (has('help')) drop('wants-contact', overlaps('help'));
+  if (has('resume')) drop('stop', overlaps('resume'));
+  if (has('wrong-number')) drop('wants-contact');
+  const troubled = TROUBLES.some((label) => label !== 'urgent-eye' && has(label));
+  if (troubled || has('getting-there') || has('stop') || has('wrong-number')) drop('settled');
+  if (has('urgent-eye'))
+    drop('settled', (r) => !r.used.some((at) => STRONG_PRAISE.has(evidence.board.tokens[at]?.word ?? '')));
+  if (has('not-arrived')) drop('not-wearing', overlaps('not-arrived'));
+  return held;
+}

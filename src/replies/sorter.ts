@@ -1,0 +1,91 @@
+import { layBoard, makeClassifier } from './board.ts';
+import type { Lexicon } from './lexicon/lexicon.ts';
+import type { LabelPhrases } from './lexicon/labelPhrases.ts';
+import { type Board, type Match, PatternIndex } from './matcher.ts';
+import type { Token } from './normalise.ts';
+import { readPattern } from './pattern.ts';
+import { type Doubt, scopeReader } from './scope.ts';
+import type { Label } from './types.ts';
+
+/** One phrase found in a reply, with what stands in its way. */
+export type Reason = {
+  readonly label: Label;
+  readonly phrase: string;
+  readonly start: number;
+  readonly end: number;
+  readonly used: readonly number[];
+  readonly doubts: ReadonlySet<Doubt>;
+  readonly holds: boolean;
+};
+
+export type Evidence = { readonly board: Board; readonly reasons: readonly Reason[] };
+
+type Say = { readonly rules: LabelPhrases; readonly phrase: string };
+
+/** Makes the reader that finds every label's phrases in the words of a reply. */
+export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evidence {
+  const classifier = makeClassifier(lexicon);
+  const says = new PatternIndex<Say>();
+  const masks = new PatternIndex<Label>();
+  const vetoes = new PatternIndex<Label>();
+  for (const rules of lexicon.labels) {
+    const { label } = rules;
+    for (const phrase of rules.say)
+      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase });
+    for (const phrase of rules.not ?? [])
+      for (const pattern of readPattern(phrase, classifier.vocabulary)) masks.add(pattern, label);
+    for (const phrase of rules.notWith ?? [])
+      for (const pattern of readPattern(phrase, classifier.vocabulary)) vetoes.add(pattern, label);
+  }
+  const readScope = scopeReader(lexicon, classifier);
+
+  return (tokens) => {
+    const board = layBoard(tokens, classifier);
+    const found = says.matches(board);
+    if (found.length === 0) return { board, reasons: [] };
+    const masked = filedByLabel(masks.matches(board));
+    const vetoed = filedByLabel(vetoes.matches(board));
+    const scope = readScope(board);
+    const reasons: Reason[] = [];
+    for (const match of found) {
+      const { rules, phrase } = match.of;
+      if (masked.get(rules.label)?.some((mask) => takesAway(mask, match))) continue;
+      if (vetoed.get(rules.label)?.some((veto) => sameSentence(board, veto, match))) continue;
+      const doubts = scope.doubtsOf(match);
+      const holds = [...doubts].every((doubt) => !counts(doubt, rules));
+      reasons.push({ label: rules.label, phrase, start: match.start, end: match.end, used: match.used, doubts, holds });
+    }
+    return { board, reasons };
+  };
+}
+
+const ASKED_MATTERS: ReadonlySet<Label> = new Set(['settled', 'getting-there', 'not-wearing']);
+
+function counts(doubt: Doubt, rules: LabelPhrases): boolean {
+  if (rules.even?.includes(doubt)) return false;
+  return doubt !== 'asked' || ASKED_MATTERS.has(rules.label);
+}
+
+function filedByLabel(matches: readonly Match<Label>[]): ReadonlyMap<Label, Match<Label>[]> {
+  const map = new Map<Label, Match<Label>[]>();
+  for (const match of matches) {
+    const row = map.get(match.of);
+    if (row === undefined) map.set(match.of, [match]);
+    else row.push(match);
+  }
+  return map;
+}
+
+/** A mask takes a match away when it shares a word with it and is not merely a part of what the match says. */
+function takesAway(mask: Match<unknown>, match: Match<unknown>): boolean {
+  if (mask.end < match.start || mask.start > match.end) return false;
+  let shared = 0;
+  for (const at of mask.used) if (match.used.includes(at)) shared += 1;
+  if (shared === 0) return false;
+  return shared < mask.used.length || mask.used.length === match.used.length;
+}
+
+function sameSentence(board: Board, a: Match<unknown>, b: Match<unknown>): boolean {
+  const { tokens } = board;
+  return tokens[a.start]?.sentence === tokens[b.start]?.sentence || tokens[a.end]?.sentence === tokens[b.end]?.sentence;
+}
