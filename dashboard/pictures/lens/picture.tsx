@@ -1,37 +1,36 @@
-import type { LensDrawing, LensPicture } from './view.ts';
+import type { LensDrawing, LensPicture, PicturePoint } from './view.ts';
 
 /** Pixels of the drawing for one millimetre: the picture is to scale within itself. */
 const PX_PER_MM = 4;
 const MARGIN_MM = 4;
+/** Under the lenses: what is off, and the scale. */
+const FOOT_MM = 9;
+/** Half width at which the near zone is drawn; its true width hangs on the design. */
+const NEAR_HALF_MM = 6;
 
 /** Both lenses to scale in millimetres, as someone facing the wearer sees them, with a table of the same numbers. */
 export function LensPictureSvg(props: { picture: LensPicture; id: string }) {
   const { picture, id } = props;
-  const { right, left, dblMm } = picture;
-  const heightMm = Math.max(right.bMm, left.bMm) + 2 * MARGIN_MM + 6;
-  const widthMm = right.aMm + dblMm + left.aMm + 2 * MARGIN_MM;
-  const rightMiddle = MARGIN_MM + right.aMm / 2;
-  const leftMiddle = MARGIN_MM + right.aMm + dblMm + left.aMm / 2;
-  const middleY = MARGIN_MM + Math.max(right.bMm, left.bMm) / 2;
+  const { R, L } = picture;
+  const left = R.box.leftMm - MARGIN_MM;
+  const top = Math.max(R.box.topMm, L.box.topMm) + MARGIN_MM;
+  const width = L.box.rightMm + MARGIN_MM - left;
+  const height = top + FOOT_MM - Math.min(R.box.bottomMm, L.box.bottomMm);
   return (
     <figure class="lens-picture">
       <svg
-        viewBox={`0 0 ${px(widthMm)} ${px(heightMm)}`}
+        viewBox={`${px(left)} ${-px(top)} ${px(width)} ${px(height)}`}
         role="img"
         aria-labelledby={`${id}-title ${id}-desc`}
-        preserveAspectRatio="xMidYMid meet"
       >
         <title id={`${id}-title`}>Both lenses, seen from the front, to scale</title>
         <desc id={`${id}-desc`}>{picture.says}</desc>
-        <path class="bridge" d={bridge(rightMiddle + right.aMm / 2, dblMm, middleY - right.bMm * 0.22)} />
-        <Lens lens={right} xMm={rightMiddle} yMm={middleY} name="R" />
-        <Lens lens={left} xMm={leftMiddle} yMm={middleY} name="L" />
-        <g
-          class="scale"
-          transform={`translate(${px(rightMiddle + right.aMm / 2 + dblMm / 2 - 5)} ${px(heightMm - 4)})`}
-        >
-          <path d={`M0 -3 V3 M0 0 H${px(10)} M${px(10)} -3 V3`} />
-          <text x={px(5)} y="-10">
+        <path class="bridge" d={bridge(R, L)} />
+        <Lens lens={R} name="R" />
+        <Lens lens={L} name="L" />
+        <g class="scale">
+          <path d={`M${px(-5)} 20 v6 m0 -3 h${px(10)} m0 -3 v6`} />
+          <text x="0" y="14">
             10 mm
           </text>
         </g>
@@ -65,29 +64,35 @@ export function LensPictureSvg(props: { picture: LensPicture; id: string }) {
   );
 }
 
-function Lens(props: { lens: LensDrawing; xMm: number; yMm: number; name: string }) {
+function Lens(props: { lens: LensDrawing; name: string }) {
   const { lens } = props;
+  const middle = px((lens.box.leftMm + lens.box.rightMm) / 2);
   return (
-    <g transform={`translate(${px(props.xMm)} ${px(props.yMm)})`}>
-      <path class="rim" d={rim(lens)} />
+    <g>
+      {lens.nearZone && lens.nearZone.heightMm > 0 ? <path class="near" d={nearZone(lens.nearZone)} /> : null}
       {lens.corridor ? <path class="corridor" d={corridor(lens.corridor)} /> : null}
-      {lens.near ? (
-        <circle class="near" cx={px(lens.near.xMm)} cy={-px(lens.near.yMm)} r={px(lens.near.radiusMm)} />
+      <path class="rim" d={rim(lens)} />
+      {lens.pupil && lens.cross ? (
+        <path class="level" d={`M${px(lens.box.leftMm)} ${-px(lens.pupil.yMm)} H${px(lens.box.rightMm)}`} />
       ) : null}
       {lens.pupil ? (
         <circle class="pupil" cx={px(lens.pupil.xMm)} cy={-px(lens.pupil.yMm)} r={px(2)} />
       ) : null}
-      {lens.prismPoint ? (
-        <circle class="prism-point" cx={px(lens.prismPoint.xMm)} cy={-px(lens.prismPoint.yMm)} r={px(0.7)} />
+      {lens.prismReferencePoint ? (
+        <circle
+          class="prism-point"
+          cx={px(lens.prismReferencePoint.xMm)}
+          cy={-px(lens.prismReferencePoint.yMm)}
+          r={px(0.7)}
+        />
       ) : null}
       {lens.crossOrdered ? <path class="cross ordered" d={cross(lens.crossOrdered)} /> : null}
       {lens.cross ? <path class="cross" d={cross(lens.cross)} /> : null}
-      <text class="eye" x="0" y={-px(lens.bMm / 2 - 6)}>
+      <text class="eye" x={middle} y={-px(lens.box.topMm - 6)}>
         {props.name}
       </text>
-      {lens.pupil && lens.cross ? <path class="level" d={level(lens)} /> : null}
       {lens.offBy ? (
-        <text class="off-by" x="0" y={px(lens.bMm / 2) + 26}>
+        <text class="off-by" x={middle} y={-px(lens.box.bottomMm) + 26}>
           {lens.offBy}
         </text>
       ) : null}
@@ -104,7 +109,7 @@ function Key() {
       <KeyEntry words="pupil" shape={<circle class="pupil" cx="9" cy="9" r="6" />} />
       <KeyEntry words="prism reference point" shape={<circle class="prism-point" cx="9" cy="9" r="3" />} />
       <KeyEntry words="corridor" shape={<path class="corridor" d="M6 2 H12 V16 H6 Z" />} />
-      <KeyEntry words="near zone" shape={<circle class="near" cx="9" cy="9" r="7" />} />
+      <KeyEntry words="near zone" shape={<path class="near" d="M2 16 Q2 4 9 4 Q16 4 16 16" />} />
     </ul>
   );
 }
@@ -122,44 +127,30 @@ function KeyEntry(props: { words: string; shape: unknown }) {
 
 const px = (mm: number): number => Math.round(mm * PX_PER_MM * 10) / 10;
 
-function cross(at: { xMm: number; yMm: number }): string {
+function cross(at: PicturePoint): string {
   const x = px(at.xMm);
   const y = -px(at.yMm);
   const arm = px(2.5);
   return `M${x - arm} ${y} H${x + arm} M${x} ${y - arm} V${y + arm}`;
 }
 
-/** A line at the pupil's height across the lens, so that a cross above or below it is seen. */
-function level(lens: LensDrawing): string {
-  const y = -px(lens.pupil?.yMm ?? 0);
-  return `M${-px(lens.aMm / 2)} ${y} H${px(lens.aMm / 2)}`;
+function corridor({ from, to, widthMm }: NonNullable<LensDrawing['corridor']>): string {
+  const half = px((widthMm ?? 4) / 2);
+  const [x1, y1, x2, y2] = [px(from.xMm), -px(from.yMm), px(to.xMm), -px(to.yMm)];
+  return `M${x1 - half} ${y1} L${x1 + half} ${y1} L${x2 + half} ${y2} L${x2 - half} ${y2} Z`;
 }
 
-function corridor(c: NonNullable<LensDrawing['corridor']>): string {
-  const half = px(c.widthMm / 2);
-  const top = -px(c.fromYMm);
-  const bottom = -px(c.toYMm);
-  const topX = px(c.topXMm);
-  const bottomX = px(c.bottomXMm);
-  return `M${topX - half} ${top} L${topX + half} ${top} L${bottomX + half} ${bottom} L${bottomX - half} ${bottom} Z`;
+/** An arch from its top down to the rim. */
+function nearZone({ top, heightMm }: NonNullable<LensDrawing['nearZone']>): string {
+  const [x, y, half, bottom] = [px(top.xMm), -px(top.yMm), px(NEAR_HALF_MM), -px(top.yMm - heightMm)];
+  const shoulder = y + Math.min(px(4), bottom - y);
+  return `M${x - half} ${bottom} V${shoulder} Q${x - half} ${y} ${x} ${y} Q${x + half} ${y} ${x + half} ${shoulder} V${bottom} Z`;
 }
 
-function rim(lens: LensDrawing): string {
-  if (lens.rim.length > 2) {
-    return `${lens.rim.map((p, i) => `${i === 0 ? 'M' : 'L'}${px(p.xMm)} ${-px(p.yMm)}`).join(' ')} Z`;
-  }
-  const w = px(lens.aMm / 2);
-  const h = px(lens.bMm / 2);
-  const r = Math.min(w, h) * 0.55;
-  return (
-    `M${-w + r * 0.6} ${-h} H${w - r * 0.6} Q${w} ${-h} ${w} ${-h + r * 0.6} V${h - r} Q${w} ${h} ${w - r} ${h} ` +
-    `H${-w + r} Q${-w} ${h} ${-w} ${h - r} V${-h + r * 0.6} Q${-w} ${-h} ${-w + r * 0.6} ${-h} Z`
-  );
-}
+const rim = (lens: LensDrawing): string =>
+  `${lens.rim.map((point, index) => `${index === 0 ? 'M' : 'L'}${px(point.xMm)} ${-px(point.yMm)}`).join(' ')} Z`;
 
-function bridge(fromXMm: number, dblMm: number, yMm: number): string {
-  const x1 = px(fromXMm);
-  const x2 = px(fromXMm + dblMm);
-  const y = px(yMm);
-  return `M${x1} ${y} Q${(x1 + x2) / 2} ${y - px(4)} ${x2} ${y}`;
+function bridge(R: LensDrawing, L: LensDrawing): string {
+  const y = -px(R.box.bottomMm + (R.box.topMm - R.box.bottomMm) * 0.62);
+  return `M${px(R.box.rightMm)} ${y} Q0 ${y - px(4)} ${px(L.box.leftMm)} ${y}`;
 }

@@ -1,25 +1,20 @@
 import { CasePage } from '../../../dashboard/case/page.tsx';
 import type { CaseView } from '../../../dashboard/case/view.ts';
-import type { LensDrawing, LensPicture } from '../../../dashboard/pictures/lens/view.ts';
+import type { LensPicture } from '../../../dashboard/pictures/lens/view.ts';
+import { lensPicture as drawLenses } from '../../../src/optics/lensPicture.ts';
 import { labWindow, promise, shell, trace, words } from './shop.ts';
 
-const lens = (side: 1 | -1, crossY: number, offBy: string): LensDrawing => ({
-  offBy,
-  aMm: 52,
-  bMm: 36,
-  rim: [],
-  cross: { xMm: side * 3.2, yMm: crossY },
-  crossOrdered: { xMm: side * 3, yMm: 2 },
-  prismPoint: { xMm: side * 3.2, yMm: crossY - 4 },
-  corridor: { fromYMm: crossY, toYMm: crossY - 15, topXMm: side * 3.2, bottomXMm: side * 5.5, widthMm: 4 },
-  near: { xMm: side * 5.5, yMm: crossY - 17, radiusMm: 4 },
-  pupil: { xMm: side * 3, yMm: 2 },
+const drawn = drawLenses({
+  frame: { aMm: 52, bMm: 36, dblMm: 18 },
+  R: { monocularPdMm: 31.5, fittingHeightMm: 17.9, pupilMonocularPdMm: 31.5, pupilHeightMm: 20 },
+  L: { monocularPdMm: 32, fittingHeightMm: 19.4, pupilMonocularPdMm: 32, pupilHeightMm: 20 },
+  corridorMm: 15,
+  addD: 2,
 });
 
 export const lensPicture: LensPicture = {
-  right: lens(1, -0.1, '2.1 mm low'),
-  left: lens(-1, 1.4, ''),
-  dblMm: 18,
+  R: { ...drawn.R, offBy: '2.1 mm low', crossOrdered: { xMm: -31.5, yMm: 20 } },
+  L: { ...drawn.L, offBy: '', crossOrdered: null },
   says: 'Right cross 2.1 mm below the pupil, left 0.6 mm below. 2.9 mm of the right near zone are inside the rim.',
   table: [
     { name: 'Fitting cross against pupil', right: '2.1 mm below', left: '0.6 mm below' },

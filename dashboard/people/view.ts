@@ -1,0 +1,28 @@
+/*
+ * GET  /people
+ * POST /people              name, email, phone, role (staff | owner), licence_number, licensed_until, on_call_order
+ * POST /people/:id          the same fields
+ * POST /people/:id/leave    (no longer here; kept for the record)
+ */
+import type { FieldTrouble, FormValues } from '../pieces/view.ts';
+
+export type PersonEntry = {
+  readonly personId: string;
+  readonly name: string;
+  readonly email: string;
+  readonly phone: string;
+  readonly role: 'staff' | 'owner';
+  /** "licensed until 30 Jun 2027", "licence ran out 1 Aug", "not licensed". */
+  readonly licence: string;
+  /** 1 is told first; null when not on call. */
+  readonly onCall: number | null;
+  readonly active: boolean;
+};
+
+export type PeopleView = {
+  readonly people: readonly PersonEntry[];
+  /** What is wrong with who is on call: "Nobody is on call: an alarm would reach no person."; null when nothing. */
+  readonly onCallTrouble: string | null;
+  readonly values: FormValues;
+  readonly troubles: readonly FieldTrouble[];
+};
