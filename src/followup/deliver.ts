@@ -81,7 +81,9 @@ async function sendOne(shell: Shell, attempt: AttemptToSend): Promise<void> {
 }
 
 /** Read again at the moment of sending: a stop that came a second ago is obeyed. */
-function whyWithheld(attempt: AttemptToSend): string | null {
+export function whyWithheld(
+  attempt: Pick<AttemptToSend, 'unusable_why' | 'consent' | 'any_hour'>,
+): string | null {
   if (attempt.unusable_why !== null) return attempt.unusable_why;
   if (attempt.consent === 'given' || attempt.any_hour) return null;
   return attempt.consent === 'withdrawn' ? 'the wearer said stop' : 'no consent on record';
