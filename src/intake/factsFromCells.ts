@@ -20,6 +20,14 @@ export type ReadFacts = { readonly facts: readonly Fact[]; readonly problems: re
 
 const EYES: readonly Eye[] = ['R', 'L'];
 const OF_THE_LENSES = QUANTITIES.filter(({ source }) => source !== undefined);
+const PARTS = ['', '_sphere', '_cylinder', '_axis'];
+/** Field names of the lenses, each with the quantity that it tells of. */
+const FIELDS: ReadonlyMap<string, Quantity> = new Map(
+  OF_THE_LENSES.flatMap((quantity) => [
+    [quantity.key, quantity] as const,
+    ...EYES.flatMap((eye) => PARTS.map((part) => [`${quantity.key}_${eye}${part}`, quantity] as const)),
+  ]),
+);
 const MEASURED_AT_THE_FACE = new Set(['wearer_pd_mm', 'near_pd_mm', 'fitting_height_mm']);
 
 /** The facts of the lenses that the cells of one line or form hold, with every problem of every cell. */
@@ -42,7 +50,13 @@ export function factsFromCells(cells: Cells, where: string): ReadFacts {
       from: where,
     });
   };
+  const told = new Set<Quantity>();
+  for (const { field, text } of cells.values()) {
+    const quantity = text === '' ? undefined : FIELDS.get(field);
+    if (quantity) told.add(quantity);
+  }
   for (const quantity of OF_THE_LENSES) {
+    if (!told.has(quantity)) continue;
     if (quantity.perEye) {
       const together = filled(cells, quantity.key);
       if (together && quantity.kind === 'number') {
@@ -125,7 +139,7 @@ export function factsFromCells(cells: Cells, where: string): ReadFacts {
     }
   }
 
-  problems.push(...crossChecked(facts, cells, where));
+  if (facts.length > 1) problems.push(...crossChecked(facts, cells, where));
   return { facts, problems };
 }
 

@@ -8,59 +8,65 @@ const LARGEST_PD = 20;
 
 /** Reads prism with its bases: "0.5 down", "1 BI", "0,5 base up / 1 out", "BU 0.5". Bases by angle are refused. */
 export function readPrismText(input: string): Reading<PrismParts> {
-  const text = bareText(input)
-    .toLowerCase()
-    .replace(/(\d),(\d)/g, '$1.$2');
-  const unread = refused(
-    'prism-unread',
-    `“${shortened(input)}” is not read as prism with a base.`,
-    'for example 0.5 down, 1 in, or both: 0.5 up / 1 out',
-    'Write the amount and the base: up, down, in or out.',
-  );
-  let [upPd, inPd] = [0, 0];
-  const seen = new Set<string>();
-  const parts = text.split(/ ?[/;&+] ?|, | and /).flatMap((part) => part.split(/(?<=\p{L}) (?=[\d.])/u));
-  for (const part of parts) {
-    const found = AMOUNT_FIRST.exec(part) ?? flipped(BASE_FIRST.exec(part));
-    if (!found) return unread;
-    const amount = Number(found[1]);
-    const base = BASES[found[2]!.replace(/^base ?/, '')];
-    if (base === undefined || !Number.isFinite(amount)) return unread;
-    const line = base === 'up' || base === 'down' ? 'vertical' : 'horizontal';
-    if (seen.has(line)) return unread;
-    seen.add(line);
-    if (amount > LARGEST_PD) {
-      return refused(
-        'prism-out-of-range',
-        `${amount} prism dioptres is outside what is possible.`,
-        `from 0 to ${LARGEST_PD}`,
-        'Mend the amount.',
-      );
-    }
-    if (line === 'vertical') upPd = base === 'up' ? amount : 0 - amount;
-    else inPd = base === 'in' ? amount : 0 - amount;
+  const parts = amountsWithBases(input);
+  if (!parts) {
+    return refused(
+      'prism-unread',
+      `“${shortened(input)}” is not read as prism with a base.`,
+      'for example 0.5 down, 1 in, or both: 0.5 up / 1 out',
+      'Write the amount and the base: up, down, in or out; each line of it once.',
+    );
   }
-  return read({ upPd, inPd });
+  const tooMuch = parts.find(({ amountPd }) => amountPd > LARGEST_PD);
+  if (tooMuch) {
+    return refused(
+      'prism-out-of-range',
+      `${tooMuch.amountPd} prism dioptres is outside what is possible.`,
+      `from 0 to ${LARGEST_PD}`,
+      'Mend the amount.',
+    );
+  }
+  const along = (plus: Base, minus: Base) =>
+    parts.reduce(
+      (sum, { amountPd, base }) => (base === plus ? amountPd : base === minus ? 0 - amountPd : sum),
+      0,
+    );
+  return read({ upPd: along('up', 'down'), inPd: along('in', 'out') });
 }
 
-const BASE = '(?:base ?)?(?:up|down|dn|in|out)|b\\.?[udio]\\.?';
-const AMOUNT_FIRST = new RegExp(`^(\\d{1,3}(?:\\.\\d+)?) ?(?:pd|p\\.d\\.|\u0394|\u2206|prism)? ?(${BASE})$`);
-const BASE_FIRST = new RegExp(`^(${BASE}) ?(\\d{1,3}(?:\\.\\d+)?) ?(?:pd|p\\.d\\.|\u0394|\u2206)?$`);
-const BASES: Readonly<Record<string, 'up' | 'down' | 'in' | 'out'>> = {
-  up: 'up',
-  down: 'down',
-  dn: 'down',
-  in: 'in',
-  out: 'out',
-  bu: 'up',
-  'b.u.': 'up',
-  bd: 'down',
-  'b.d.': 'down',
-  bi: 'in',
-  'b.i.': 'in',
-  bo: 'out',
-  'b.o.': 'out',
-};
+type Base = 'up' | 'down' | 'in' | 'out';
 
-const flipped = (found: RegExpExecArray | null) =>
-  found ? [found[0], found[2] ?? '', found[1] ?? ''] : null;
+/** Pairs of amount and base in either order; undefined where something is left over or one line comes twice. */
+function amountsWithBases(input: string): readonly { amountPd: number; base: Base }[] | undefined {
+  const words = bareText(input)
+    .toLowerCase()
+    .replace(/(\d),(\d)/g, '$1.$2')
+    .replace(/[\u03b4\u2206]|p\.d\.|\bpd\b|\bprism\b|\bbase\b|\band\b|[/;&+,]/g, ' ')
+    .replace(/(\d)(?=\p{L})|(\p{L}\.?)(?=\d)/gu, '$1$2 ')
+    .split(' ')
+    .filter((word) => word !== '');
+  if (words.length === 0 || words.length > 4 || words.length % 2 !== 0) return undefined;
+  const parts: { amountPd: number; base: Base }[] = [];
+  for (let at = 0; at < words.length; at += 2) {
+    const [one, other] = [words[at]!, words[at + 1]!];
+    const base = BASES.get(one) ?? BASES.get(other);
+    const amount = BASES.has(one) ? other : one;
+    if (base === undefined || !/^\d{1,3}(\.\d+)?$/.test(amount)) return undefined;
+    if (parts.some((part) => isVertical(part.base) === isVertical(base))) return undefined;
+    parts.push({ amountPd: Number(amount), base });
+  }
+  return parts;
+}
+
+const isVertical = (base: Base) => base === 'up' || base === 'down';
+
+const BASES: ReadonlyMap<string, Base> = new Map(
+  (
+    [
+      ['up', 'up bu b.u.'],
+      ['down', 'down dn bd b.d.'],
+      ['in', 'in bi b.i.'],
+      ['out', 'out bo b.o.'],
+    ] as const
+  ).flatMap(([base, words]) => words.split(' ').map((word) => [word, base] as const)),
+);

@@ -34,11 +34,11 @@ export function readCsv(input: string | Uint8Array, options: IntakeOptions): Int
   const lineOf = (line: number) => line + firstLine - 1;
   const [head, ...lines] = records;
   const columns = readHeads(head?.cells ?? []);
-  const basis = { encoding: decoded.encoding, separator, lines: lines.length + broken.length };
+  const basis = { encoding: decoded.encoding, separator };
   const fileProblems = problemsOfHeads(head ? { ...head, line: lineOf(head.line) } : undefined, columns);
   if (fileProblems.length > 0) {
     const nothing = { sameLines: [], neverMessaged: { noContact: 0, noConsent: 0 }, warnings: [] };
-    const notes = { ...basis, ...columnNotes(columns), ...nothing };
+    const notes = { ...basis, lines: lines.length + broken.length, ...columnNotes(columns), ...nothing };
     return { jobs: [], refused: [{ line: head ? lineOf(head.line) : 1, problems: fileProblems }], notes };
   }
 
@@ -60,7 +60,14 @@ export function readCsv(input: string | Uint8Array, options: IntakeOptions): Int
   return {
     jobs: gathered.jobs,
     refused: [...refused, ...gathered.refused].sort((one, other) => one.line - other.line),
-    notes: { ...basis, ...columnNotes(columns), sameLines, neverMessaged, warnings },
+    notes: {
+      ...basis,
+      lines: entries.length + refused.length,
+      ...columnNotes(columns),
+      sameLines,
+      neverMessaged,
+      warnings,
+    },
   };
 }
 

@@ -66,7 +66,7 @@ describe('a file of 1,000 lines with 37 bad in 20 ways', () => {
       .map((line) => ({ line, at: random() }))
       .sort((one, other) => one.at - other.at)
       .map(({ line }) => line);
-    const moved = readCsv(['comment'].concat('').length > 0 ? [head, ...shuffled].join('\n') : '', options);
+    const moved = readCsv([head, ...shuffled].join('\n'), options);
     const digests = (jobs: typeof intake.jobs) => jobs.map(({ job }) => rowDigest(job)).sort();
     expect(digests(moved.jobs)).toEqual(digests(intake.jobs));
   });
