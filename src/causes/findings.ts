@@ -16,6 +16,7 @@ import {
   fringePdAt,
   imageDifferencePct,
   imbalanceFromPlace,
+  insetOffMm,
   powerAlong,
   readingImbalancePd,
   strongestMeridian,
@@ -274,6 +275,15 @@ export const DERIVED = {
       return at ? sidewaysPrism(f, (eye) => at[eye]) : undefined;
     },
     words: (v) => `centring makes ${pd(v)} of horizontal imbalance`,
+  },
+  insetOffMm: {
+    facts: ['reading_cm_wanted', 'rx_R', 'rx_L'],
+    of: (f) => {
+      const distanceCm = num(f, 'reading_cm_wanted');
+      const rx = powerOf(f, 'rx', 'R') ?? powerOf(f, 'rx', 'L');
+      return distanceCm === undefined || !rx ? undefined : insetOffMm(rx, distanceCm);
+    },
+    words: (v) => `inset wanted is ${mm(v)} off what designs usually have`,
   },
   oneSided: {
     facts: ['side'],

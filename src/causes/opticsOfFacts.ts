@@ -1,17 +1,18 @@
 import { hofstetter } from '../optics/accommodation.ts';
 import { shareUsedAt, usualAddForAge } from '../optics/addNeeded.ts';
-import { axisDifferenceDeg } from '../optics/angle.ts';
 import { prismFromCentringError } from '../optics/centringError.ts';
 import { clearRangeCm, comfortableReadingCm } from '../optics/clearRange.ts';
 import { colourFringePd } from '../optics/colourFringe.ts';
 import { differenceLens } from '../optics/differenceLens.ts';
 import { ENTRANCE_PUPIL_BEHIND_CORNEA_MM, powerFactor } from '../optics/imageSize.ts';
+import { insetMm, USUAL_DESIGN_INSET_MM } from '../optics/inset.ts';
 import { martinSphere } from '../optics/lensTilt.ts';
 import { isWithin, type LensKind } from '../optics/limit.ts';
-import { ansiAddLimit, ansiAxisLimit, ansiCylinderLimit, ansiSphereLimit } from '../optics/limitsAnsi.ts';
+import { checkPower } from '../optics/limits.ts';
+import { ansiAddLimit } from '../optics/limitsAnsi.ts';
 import { powerAlongMeridianD } from '../optics/meridianPower.ts';
 import { readingLevelImbalance } from '../optics/readingImbalance.ts';
-import { minusCylinder, type SpheroCyl, strongerMeridianD } from '../optics/spheroCyl.ts';
+import { type SpheroCyl, strongerMeridianD } from '../optics/spheroCyl.ts';
 import { effectivePowerD } from '../optics/vertexCompensation.ts';
 import type { FactPower } from './jobFacts.ts';
 
@@ -30,15 +31,8 @@ export const difference = (made: FactPower, asked: FactPower) => {
 
 /** Whether sphere, cylinder and axis read within ANSI Z80.1 of what was asked. */
 export const withinLimits = (made: FactPower, asked: FactPower, kind: LensKind) => {
-  const read = minusCylinder(lensOf(made));
-  const order = minusCylinder(lensOf(asked));
-  const axisLimit = ansiAxisLimit(order.cylinderD);
-  const turned = axisDifferenceDeg(read.axisDeg, order.axisDeg);
-  return {
-    sphere: isWithin(read.sphereD - order.sphereD, ansiSphereLimit(strongerMeridianD(order), kind)),
-    cylinder: isWithin(read.cylinderD - order.cylinderD, ansiCylinderLimit(order.cylinderD, kind)),
-    axis: axisLimit === null || isWithin(turned, axisLimit),
-  };
+  const { sphere, cylinder, axis } = checkPower(lensOf(made), lensOf(asked), kind, 'ANSI Z80.1');
+  return { sphere: sphere.within, cylinder: cylinder.within, axis: axis?.within ?? true };
 };
 
 export const addWithinLimit = (errorD: number, orderedD: number): boolean =>
@@ -95,3 +89,10 @@ export const imbalanceFromPlace = (
   });
   return prismFromCentringError(eye(right), eye(left));
 };
+
+/** How far the inset of one eye that this power and reading distance want is from the usual of a design, mm. */
+export const insetOffMm = (power: FactPower, readingCm: number): number =>
+  Math.abs(insetMm(USUAL_MONOCULAR_PD_MM, readingCm * 10, powerAlong(power, 180)) - USUAL_DESIGN_INSET_MM);
+
+/** Common practice, no source. */
+const USUAL_MONOCULAR_PD_MM = 31.5;

@@ -129,7 +129,12 @@ const placed = (labels: readonly Label[], facts: JobFacts): readonly Label[] => 
 /** A frame said to slide, beside sight that is out of place, is a frame that slips. */
 const slidesOutOfPlace = (labels: readonly Label[]): boolean =>
   labels.includes('slipping') && labels.some((label) => OUT_OF_PLACE.has(label));
-const OUT_OF_PLACE: ReadonlySet<Label> = new Set<Label>(['near-too-low', 'near-blur', 'intermediate-blur', 'distance-blur']);
+const OUT_OF_PLACE: ReadonlySet<Label> = new Set<Label>([
+  'near-too-low',
+  'near-blur',
+  'intermediate-blur',
+  'distance-blur',
+]);
 
 type Complaint = { readonly troubles: readonly LabelTimes[]; readonly moods: readonly LabelTimes[] };
 

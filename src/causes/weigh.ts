@@ -1,6 +1,7 @@
 import type { Problem } from '../problems.ts';
 import { LABELS, type Label } from '../replies/types.ts';
 import { type ActChoice, chooseAct, type DaysLeft } from './act.ts';
+import { costOfNothing } from './benchOrder.ts';
 import type { ActSettings, Way } from './catalogue/acts.ts';
 import { causeById } from './catalogue/index.ts';
 import type { Act } from './catalogue/types.ts';
@@ -51,6 +52,8 @@ export type Weighing = {
   readonly causes: readonly WeighedCause[];
   readonly act: { readonly id: Act; readonly way: Way; readonly why: string };
   readonly question?: Question;
+  /** For the order of the bench; absent where danger is not weighed or nothing was told. */
+  readonly costs?: { readonly ofNothing: number; readonly ofBestAct: number };
   readonly problems?: readonly Problem[];
 };
 
@@ -77,6 +80,10 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
     causes: ranking.map((ranked) => weighedCause(ranked, facts)),
     act: { id: act.id, way: act.way, why: act.why },
     ...(question ? { question } : {}),
+    costs: {
+      ofNothing: costOfNothing(ranking, options.settings),
+      ofBestAct: act.expectedCosts[0]?.expectedCost ?? 0,
+    },
     ...told,
   };
 };

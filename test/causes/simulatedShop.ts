@@ -1,5 +1,12 @@
 import type { Label } from '../../src/replies/types.ts';
-import { CAUSES_BY_LABEL, CAUSES_OF_1000, CHANCES, DAY_TOLD_MEAN, MEASURED, NOISE } from './simulatedShop.data.ts';
+import {
+  CAUSES_BY_LABEL,
+  CAUSES_OF_1000,
+  CHANCES,
+  DAY_TOLD_MEAN,
+  MEASURED,
+  NOISE,
+} from './simulatedShop.data.ts';
 
 export type Wearer = {
   readonly causes: readonly string[];
@@ -65,7 +72,10 @@ const bell = (random: () => number): number =>
 
 const wholeJob = (causes: readonly string[], random: () => number): Record<string, unknown> => {
   const value = (key: keyof typeof MEASURED): number => {
-    const { usual, under } = MEASURED[key] as { usual: readonly [number, number]; under: Record<string, readonly [number, number]> };
+    const { usual, under } = MEASURED[key] as {
+      usual: readonly [number, number];
+      under: Record<string, readonly [number, number]>;
+    };
     const moved = causes.map((cause) => under[cause]).find((spread) => spread !== undefined);
     const [mean, spread] = moved ?? usual;
     return mean + spread * bell(random);
@@ -86,7 +96,11 @@ const wholeJob = (causes: readonly string[], random: () => number): Record<strin
   const rx = { R: [sphere, cylinder, axis], L: [sphere + differ, cylinder, 181 - axis] } as const;
   const moved = quarter(value('changeMeanD'));
   const cylinderMoved = quarter(Math.max(0, value('changeCylinderD')));
-  const before = (p: readonly [number, number, number]) => [p[0] - moved, Math.min(0, p[1] + cylinderMoved), p[2]];
+  const before = (p: readonly [number, number, number]) => [
+    p[0] - moved,
+    Math.min(0, p[1] + cylinderMoved),
+    p[2],
+  ];
   const changed = causes.includes('cyl-change-not-adapted') ? Math.min(cylinder, -cylinderMoved) : cylinder;
   const rxNow = { R: [rx.R[0], changed, rx.R[2]] as const, L: [rx.L[0], changed, rx.L[2]] as const };
   const orderOff = quarter(value('orderErrorD'));
@@ -102,7 +116,8 @@ const wholeJob = (causes: readonly string[], random: () => number): Record<strin
   const nasal = value('crossNasalMm') * sign();
   const vertex = value('vertexMm');
   const vertexUneven = value('vertexUnevenMm');
-  const meanDay = causes.map((cause) => DAY_TOLD_MEAN[cause]).find((d) => d !== undefined) ?? DAY_TOLD_MEAN.usual;
+  const meanDay =
+    causes.map((cause) => DAY_TOLD_MEAN[cause]).find((d) => d !== undefined) ?? DAY_TOLD_MEAN.usual;
   const corridor = value('corridorMm');
   const minimum = Math.round(corridor + 4);
 
@@ -133,15 +148,26 @@ const wholeJob = (causes: readonly string[], random: () => number): Record<strin
     temp_C: Math.round(value('temperatureC')),
     lens_age_months: Math.max(0, Math.round(value('lensAgeMonths'))),
     screen_hours: Math.max(0, Math.round(value('screenHours'))),
-    print_must_come: causes.includes('add-too-strong') ? 'nearer' : causes.includes('add-too-weak') ? 'farther' : 'neither',
-    ...Object.fromEntries((Object.keys(CHANCES) as (keyof typeof CHANCES)[]).map((key) => [key, chance(key)])),
+    print_must_come: causes.includes('add-too-strong')
+      ? 'nearer'
+      : causes.includes('add-too-weak')
+        ? 'farther'
+        : 'neither',
+    ...Object.fromEntries(
+      (Object.keys(CHANCES) as (keyof typeof CHANCES)[]).map((key) => [key, chance(key)]),
+    ),
   };
 };
 
 /** Facts go missing by 40 in 100; answers of the wearer are not known before they are asked for. */
-const partlyKnown = (whole: Readonly<Record<string, unknown>>, random: () => number): Record<string, unknown> =>
+const partlyKnown = (
+  whole: Readonly<Record<string, unknown>>,
+  random: () => number,
+): Record<string, unknown> =>
   Object.fromEntries(
-    Object.entries(whole).filter(([key]) => key === 'day' || (!ANSWERS.has(key) && random() >= NOISE.factMissing)),
+    Object.entries(whole).filter(
+      ([key]) => key === 'day' || (!ANSWERS.has(key) && random() >= NOISE.factMissing),
+    ),
   );
 
 /** Known only when the wearer is asked. */

@@ -161,6 +161,8 @@ export const PLACE_ON_FACE: readonly Cause[] = [
       speaksFor(is('distance_clear', true), 1.8, { group: 'answers' }),
       speaksFor(atLeast('strongestPowerD', 4), 2.5, { group: 'prescription' }),
       speaksAgainst(under('strongestPowerD', 2), 0.4, { group: 'prescription' }),
+      speaksFor(atLeast('insetOffMm', 0.6), 3, { group: 'image' }),
+      speaksAgainst(under('insetOffMm', 0.4), 0.6, { group: 'image' }),
       speaksFor(under('reading_cm_wanted', 33), 4, { group: 'design' }),
       speaksAgainst(atLeast('reading_cm_wanted', 38), 0.5, { group: 'design' }),
       speaksFor(is('nearZone', true), 1.8, { group: 'answers' }),
