@@ -7,7 +7,7 @@ import { quantityOf } from './quantities.ts';
 export type JobHere = { readonly digest: string; readonly job: ValidJob };
 
 /** One field that would change. An empty text stands for nothing written. */
-export type FieldChange = { readonly field: string; readonly from: string; readonly to: string };
+type FieldChange = { readonly field: string; readonly from: string; readonly to: string };
 
 export type DryRun = {
   readonly fresh: readonly JobLine[];
@@ -35,7 +35,7 @@ export function dryRun(
 }
 
 /** The fields in which two states of a job differ, by their labels, in the order of the newer one. */
-export function changesBetween(before: ValidJob, after: ValidJob): FieldChange[] {
+function changesBetween(before: ValidJob, after: ValidJob): FieldChange[] {
   const [old, now] = [fieldsOf(before), fieldsOf(after)];
   const names = [...new Set([...now.keys(), ...old.keys()])];
   return names.flatMap((field) => {

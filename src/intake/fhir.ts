@@ -6,7 +6,7 @@ import type { Eye, Fact } from './job.ts';
 import { readPowerParts } from './powerText.ts';
 import { type Quantity, quantityOf } from './quantities.ts';
 
-export type PrismBase = 'up' | 'down' | 'in' | 'out';
+type PrismBase = 'up' | 'down' | 'in' | 'out';
 
 /** What the prescription says of one eye. What it does not say is left out: missing is not nought and not plano. */
 export type PrescribedLens = {

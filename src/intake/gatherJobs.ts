@@ -18,23 +18,30 @@ export type Gathered = {
   readonly warnings: readonly { readonly line: number; readonly what: string }[];
 };
 
+export type Progress = { readonly done: number; readonly total: number };
+
+const STEP = 500;
+
 /**
  * Jobs from the entries of one file: each valid entry once, every bad one with all its problems. A job number that comes
  * again with other values is refused, with the same values counted as the same. `unit` is "line" or "entry".
  */
-export function gatherJobs(
-  entries: Iterable<Entry>,
+export function* gatherJobs(
+  entries: readonly Entry[],
   options: IntakeOptions,
   unit: string,
   numbersKept: boolean,
-): Gathered {
+): Generator<Progress, Gathered> {
   const jobs: JobLine[] = [];
   const refused: RefusedLine[] = [];
   const sameLines: number[] = [];
   const warnings: { line: number; what: string }[] = [];
   const seen = new Map<string, { line: number; digest: string }>();
   const neverMessaged = { noContact: 0, noConsent: 0 };
+  let done = 0;
   for (const { line, cells } of entries) {
+    if (done > 0 && done % STEP === 0) yield { done, total: entries.length };
+    done += 1;
     const where = `${unit} ${line}`;
     const reading = jobFromCells(cells, options, where, numbersKept);
     if (!reading.ok) {
@@ -56,6 +63,13 @@ export function gatherJobs(
     if (job.neverMessaged === 'no consent') neverMessaged.noConsent += 1;
   }
   return { jobs, refused, sameLines, neverMessaged, warnings };
+}
+
+/** Runs a reading in steps to its end, without a break. */
+export function lastOf<T>(steps: Generator<Progress, T>): T {
+  let step = steps.next();
+  while (!step.done) step = steps.next();
+  return step.value;
 }
 
 function numberTwice(job: ValidJob, where: string, earlier: string, cells: Cells): CellProblem {

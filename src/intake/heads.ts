@@ -2,7 +2,7 @@ import { bareText } from './bareText.ts';
 import type { Eye } from './job.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 
-export type PowerPart = 'sphere' | 'cylinder' | 'axis';
+type PowerPart = 'sphere' | 'cylinder' | 'axis';
 
 /** What a column or field is: which quantity, which eye, which part of a power. */
 export type Place = { readonly quantity: Quantity; readonly eye?: Eye; readonly part?: PowerPart };

@@ -32,7 +32,7 @@ export type IntakeOptions = {
   readonly locale?: string;
 };
 
-export type ReadJob = { readonly job: ValidJob; readonly warnings: readonly string[] };
+type ReadJob = { readonly job: ValidJob; readonly warnings: readonly string[] };
 export type JobReading =
   | { readonly ok: true; readonly value: ReadJob }
   | { readonly ok: false; readonly problems: readonly CellProblem[] };
@@ -312,6 +312,17 @@ function readJobNumber(written: string): Reading<string> {
 function readWords(written: string, longest: number): Reading<string> {
   const text = written.trim();
   if (text.length > longest) return { ok: false, refusal: tooLong(text, longest) };
+  if (/[\r\n]/.test(text)) {
+    return {
+      ok: false,
+      refusal: {
+        code: 'cell-over-lines',
+        what: 'The cell runs over several lines.',
+        allowed: 'letters, digits and punctuation on one line',
+        mend: 'Write it on one line; look whether a quotation mark is missing and the next line ran into this one.',
+      },
+    };
+  }
   if (/\p{Cc}|\ufffd/u.test(text)) {
     return {
       ok: false,

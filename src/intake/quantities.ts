@@ -1,9 +1,9 @@
 import type { FactSource } from './job.ts';
 
 /** How a quantity is written and read. `prism` is a cell such as "0.5 down 1 in"; it becomes two number quantities. */
-export type QuantityKind = 'number' | 'power' | 'prism' | 'date' | 'text' | 'yes/no' | 'choice' | 'consent';
+type QuantityKind = 'number' | 'power' | 'prism' | 'date' | 'text' | 'yes/no' | 'choice' | 'consent';
 
-export type QuantityGroup =
+type QuantityGroup =
   | 'job'
   | 'wearer'
   | 'dates'

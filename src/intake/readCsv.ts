@@ -1,13 +1,20 @@
 import { bareText } from './bareText.ts';
 import { type Cell, type CellProblem, type Cells, shortened } from './cells.ts';
 import { decodeText } from './decodeText.ts';
-import { type Entry, type Gathered, gatherJobs, type RefusedLine } from './gatherJobs.ts';
+import {
+  type Entry,
+  type Gathered,
+  gatherJobs,
+  lastOf,
+  type Progress,
+  type RefusedLine,
+} from './gatherJobs.ts';
 import { fieldName, placeOf } from './heads.ts';
 import type { IntakeOptions } from './jobFromCells.ts';
 import { quantityOf } from './quantities.ts';
 import { type CsvRecord, splitCsv } from './splitCsv.ts';
 
-export type IntakeNotes = {
+type IntakeNotes = {
   /** Lines that held something, without the head. */
   readonly lines: number;
   readonly encoding: string;
@@ -26,6 +33,14 @@ export type Intake = Pick<Gathered, 'jobs' | 'refused'> & { readonly notes: Inta
  * grows with its length.
  */
 export function readCsv(input: string | Uint8Array, options: IntakeOptions): Intake {
+  return lastOf(readCsvSteps(input, options));
+}
+
+/** As readCsv, in steps: gives after every 500 lines how far it is, so that a server can do other work between. */
+export function* readCsvSteps(
+  input: string | Uint8Array,
+  options: IntakeOptions,
+): Generator<Progress, Intake> {
   const decoded =
     typeof input === 'string' ? { text: input.replace(/^\ufeff/, ''), encoding: 'text' } : decodeText(input);
   const { text, firstLine } = withoutSeparatorLine(decoded.text);
@@ -54,7 +69,7 @@ export function readCsv(input: string | Uint8Array, options: IntakeOptions): Int
     else refused.push({ line, problems: [tooManyCells(record, line, surplus, columns.length)] });
   }
   const numbersKept = columns.some(({ field }) => field === 'job_number');
-  const gathered = gatherJobs(entries, options, 'line', numbersKept);
+  const gathered = yield* gatherJobs(entries, options, 'line', numbersKept);
   const { sameLines, neverMessaged } = gathered;
   const warnings = decoded.note ? [{ line: 1, what: decoded.note }, ...gathered.warnings] : gathered.warnings;
   return {

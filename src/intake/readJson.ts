@@ -1,5 +1,5 @@
 import { type Cell, type CellProblem, type Cells, shortened } from './cells.ts';
-import { type Entry, type Gathered, gatherJobs, type RefusedLine } from './gatherJobs.ts';
+import { type Entry, type Gathered, gatherJobs, lastOf, type RefusedLine } from './gatherJobs.ts';
 import { fieldName, type Place, placeOf } from './heads.ts';
 import type { IntakeOptions } from './jobFromCells.ts';
 
@@ -30,7 +30,7 @@ export function readJson(text: string, options: IntakeOptions): JsonIntake {
       refused.push({ line, problems: [noJob(line, JSON.stringify(value), 'Each entry must be an object.')] });
   }
   const numbersKept = entries.some(({ cells }) => cells.has('job_number'));
-  const { jobs, refused: badJobs, ...notes } = gatherJobs(entries, options, 'entry', numbersKept);
+  const { jobs, refused: badJobs, ...notes } = lastOf(gatherJobs(entries, options, 'entry', numbersKept));
   return {
     jobs,
     refused: [...refused, ...badJobs].sort((one, other) => one.line - other.line),

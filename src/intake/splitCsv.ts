@@ -3,7 +3,7 @@ export type CsvRecord = {
   readonly line: number;
   readonly cells: readonly string[];
 };
-export type BrokenLine = {
+type BrokenLine = {
   readonly line: number;
   readonly why: 'quote not closed' | 'text after a quote';
   readonly text: string;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { dryRun, type JobHere } from '../../src/intake/dryRun.ts';
 import { rowDigest } from '../../src/intake/job.ts';
-import { readCsv } from '../../src/intake/readCsv.ts';
+import { readCsv, readCsvSteps } from '../../src/intake/readCsv.ts';
 import { goldenFile, seeded, WAYS } from './goldenFile.ts';
 
 const SEED = 20261125;
@@ -93,5 +93,18 @@ describe('a hundred thousand lines', () => {
     const text = `job number,name,phone,email,consent,handed over on,lens design,first multifocal\n${lines.join('\n')}`;
     const intake = readCsv(text, options);
     expect([intake.jobs.length, intake.refused.length]).toEqual([100_000, 0]);
+  });
+
+  it('can be read in steps that say how far it is, with the same result', () => {
+    const { text } = goldenFile(SEED);
+    const seen: string[] = [];
+    const steps = readCsvSteps(text, options);
+    let step = steps.next();
+    while (!step.done) {
+      seen.push(`${step.value.done} of ${step.value.total}`);
+      step = steps.next();
+    }
+    expect(seen).toEqual(['500 of 1000']);
+    expect(step.value).toEqual(readCsv(text, options));
   });
 });

@@ -1,6 +1,6 @@
 import { fullTemplateHeads } from '../../src/intake/quantities.ts';
 
-export type PlantedFault = { readonly line: number; readonly head: string; readonly code: string };
+type PlantedFault = { readonly line: number; readonly head: string; readonly code: string };
 export type GoldenFile = { readonly text: string; readonly faults: readonly PlantedFault[] };
 
 type Row = Record<string, string>;

@@ -92,7 +92,7 @@ describe('the way a file is written', () => {
   it('counts lines as an editor does, also behind a cell of two lines', () => {
     const intake = read(`${HEADS}\n1,"Ann\nExample",,,,,Generic,\n2,,,,,,Generic,\n`);
     expect(intake.refused.map(({ line }) => line)).toEqual([2, 4]);
-    expect(codes(intake)).toEqual(['control-signs', 'name-missing']);
+    expect(codes(intake)).toEqual(['cell-over-lines', 'name-missing']);
   });
 
   it('lets a stray quotation mark spoil its own line only', () => {
