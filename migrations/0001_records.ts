@@ -355,6 +355,7 @@ const STATEMENTS: readonly string[] = [
     foreign key (shop_id, pair_id) references pair
   )`,
   'create unique index case_one_open on case_file (shop_id, pair_id) where closed_at is null',
+  'create index case_open on case_file (shop_id, danger desc, opened_at) where closed_at is null',
   'create index case_by_wearer on case_file (shop_id, wearer_id)',
   `create table case_event (
     shop_id text not null,

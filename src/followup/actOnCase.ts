@@ -1,15 +1,20 @@
+import type { Question } from '../../templates/types.ts';
+import { answerFacts } from '../causes/questions.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addCaseEvent, type CaseChange, type CaseFile, changeCase, findCase } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
 import { addFacts, findPair, type NewFact } from '../store/jobs.ts';
 import { writeMessage } from '../store/messages.ts';
 import { dropPlanned, setPlan } from '../store/plans.ts';
-import { findShop } from '../store/shops.ts';
+import { findShop, type Shop } from '../store/shops.ts';
 import { CASE_STATES, type CaseState, type ChannelKind, OUTCOMES, type Outcome } from '../store/tables.ts';
-import { contactsOf, findWearer } from '../store/wearers.ts';
+import { contactsOf, findWearer, type ReachableContact, type Wearer } from '../store/wearers.ts';
 import { localDay } from './planSlots.ts';
 import { rankCase } from './rankCase.ts';
 import type { Shell } from './shell.ts';
+import { type Said, say } from './words.ts';
+
+const LONGEST_MESSAGE = 1600;
 
 export type CaseAct =
   | { readonly kind: 'hold' }
@@ -18,6 +23,11 @@ export type CaseAct =
   | { readonly kind: 'have it' }
   | { readonly kind: 'write'; readonly text: string; readonly channel: ChannelKind; readonly onceKey: string }
   | { readonly kind: 'note'; readonly text: string }
+  /** Puts the question that splits the causes best to the wearer now. */
+  | { readonly kind: 'ask'; readonly channel: ChannelKind; readonly onceKey: string }
+  /** The wearer answered the question on the phone or at the counter. */
+  | { readonly kind: 'answered'; readonly questionId: string; readonly answer: string }
+  | { readonly kind: 'reopen' }
   | { readonly kind: 'state'; readonly state: CaseState; readonly againOn?: string | undefined }
   | {
       readonly kind: 'act';
@@ -54,7 +64,7 @@ export async function actOnCase(
   return shell.db.transaction().execute(async (trx) => {
     const file = await findCase(trx, shopId, caseId);
     if (!file) return bad(problem('no-case', 'There is no such case.', 'Open it again from the bench.'));
-    if (file.closed_at !== null && act.kind !== 'note') {
+    if (file.closed_at !== null && act.kind !== 'note' && act.kind !== 'reopen') {
       return bad(
         problem('case-closed', 'This case is closed.', 'A new reply of the wearer opens the next one.'),
       );
@@ -102,6 +112,12 @@ async function carryOut(acting: Acting, act: CaseAct): Promise<Checked<null>> {
       return decideAct(acting, act);
     case 'write':
       return writeToWearer(acting, act);
+    case 'ask':
+      return ask(acting, act);
+    case 'answered':
+      return answered(acting, act.questionId, act.answer);
+    case 'reopen':
+      return change(acting, { closed_at: null, outcome: null, state: 'new' }, 'reopened', {});
     case 'fact':
       return noteFact(acting, act.fact);
     case 'close':
@@ -147,7 +163,6 @@ async function writeToWearer(
   acting: Acting,
   act: Extract<CaseAct, { kind: 'write' }>,
 ): Promise<Checked<null>> {
-  const { trx, shopId, file, by, now } = acting;
   const text = act.text.trim();
   if (text === '')
     return bad({
@@ -156,57 +171,88 @@ async function writeToWearer(
       where: 'text',
       mend: 'Write the message first.',
     });
-  if (text.length > 1600) {
+  if (text.length > LONGEST_MESSAGE) {
     return bad({
       code: 'too-long',
-      what: `The message has ${text.length} characters; 1600 are allowed.`,
+      what: `The message has ${text.length} characters; ${LONGEST_MESSAGE} are allowed.`,
       where: 'text',
       mend: 'Shorten it or split it.',
     });
   }
+  const to = await reach(acting, act.channel);
+  if (!to.ok) return to;
+  const said = say(to.value.shop, to.value.wearer, act.channel, { purpose: 'staff', words: text });
+  return send(acting, act.channel, to.value, `staff:${act.onceKey}`, 'staff', said, 'wrote', {});
+}
+
+async function ask(acting: Acting, act: Extract<CaseAct, { kind: 'ask' }>): Promise<Checked<null>> {
+  const question = acting.file.question as Question | null;
+  if (question === null) {
+    return bad({
+      code: 'no-question',
+      what: 'No question would change what to do.',
+      where: 'question',
+      mend: 'Act, or write in your own words.',
+    });
+  }
+  const to = await reach(acting, act.channel);
+  if (!to.ok) return to;
+  const said = say(to.value.shop, to.value.wearer, act.channel, { purpose: 'question', question });
+  const done = await send(acting, act.channel, to.value, `asked:${act.onceKey}`, 'question', said, 'asked', {
+    question: question.id,
+  });
+  if (done.ok)
+    await changeCase(
+      acting.trx,
+      acting.shopId,
+      acting.file.case_id,
+      { state: 'asked the wearer' },
+      acting.now,
+    );
+  return done;
+}
+
+type Reached = { readonly shop: Shop; readonly wearer: Wearer; readonly contact: ReachableContact };
+
+/** The wearer's contact of a channel, if it may be used. */
+async function reach({ trx, shopId, file }: Acting, channel: ChannelKind): Promise<Checked<Reached>> {
+  const refuse = (code: string, what: string) =>
+    bad({ code, what, where: 'channel', mend: 'Choose another way, or ring.' });
   const wearer = await findWearer(trx, shopId, file.wearer_id);
-  const contact = (await contactsOf(trx, shopId, file.wearer_id)).find((one) => one.channel === act.channel);
-  if (!wearer || !contact) {
-    return bad({
-      code: 'no-contact',
-      what: `There is no ${act.channel} contact for this wearer.`,
-      where: 'channel',
-      mend: 'Choose another way, or ring.',
-    });
-  }
-  if (contact.consent !== 'given') {
-    const why = contact.consent === 'withdrawn' ? 'said stop to' : 'has not agreed to';
-    return bad({
-      code: 'no-consent',
-      what: `The wearer ${why} ${act.channel}s.`,
-      where: 'channel',
-      mend: 'Choose another way, or ring.',
-    });
-  }
-  if (contact.unusable_why !== null) {
-    return bad({
-      code: 'unusable',
-      what: `This address cannot be used: ${contact.unusable_why}.`,
-      where: 'channel',
-      mend: 'Choose another way, or ring.',
-    });
-  }
-  const shop = await findShop(trx, shopId);
+  const contact = (await contactsOf(trx, shopId, file.wearer_id)).find((one) => one.channel === channel);
+  if (!wearer || !contact) return refuse('no-contact', `There is no ${channel} contact for this wearer.`);
+  if (contact.consent === 'withdrawn') return refuse('stopped', `The wearer said stop to ${channel}s.`);
+  if (contact.consent === 'none') return refuse('no-consent', `The wearer has not agreed to ${channel}s.`);
+  if (contact.unusable_why !== null)
+    return refuse('unusable', `This address cannot be used: ${contact.unusable_why}.`);
+  return good({ shop: await findShop(trx, shopId), wearer, contact });
+}
+
+async function send(
+  acting: Acting,
+  channel: ChannelKind,
+  { wearer, contact }: Reached,
+  onceKey: string,
+  purpose: string,
+  said: Said,
+  kind: string,
+  detail: Record<string, unknown>,
+): Promise<Checked<null>> {
+  const { trx, shopId, file, by, now } = acting;
   const messageId = await writeMessage(
     trx,
     shopId,
     {
-      onceKey: `staff:${act.onceKey}`,
+      onceKey,
       wearerId: file.wearer_id,
       pairId: file.pair_id,
       caseId: file.case_id,
-      purpose: 'staff',
+      purpose,
       unasked: false,
       automatic: false,
-      channel: act.channel,
+      channel,
       contactId: contact.contact_id,
-      subject: act.channel === 'email' ? `Your new glasses — ${shop.name}` : null,
-      body: text,
+      ...said,
       inAnswerTo: file.newest_inbound_id,
       writtenBy: by,
       localDay: localDay(now, wearer.zone_candidates[0]!),
@@ -214,8 +260,35 @@ async function writeToWearer(
     },
     now,
   );
-  if (messageId === undefined) return good(null);
-  return change(acting, {}, 'wrote', { message: messageId });
+  return messageId === undefined ? good(null) : change(acting, {}, kind, { ...detail, message: messageId });
+}
+
+/** An answer heard by staff is a fact of the job like one that was texted. */
+async function answered(acting: Acting, questionId: string, answer: string): Promise<Checked<null>> {
+  const { trx, shopId, file, by, now } = acting;
+  const facts = answerFacts(questionId, answer);
+  const pair = await findPair(trx, shopId, file.pair_id);
+  if (!pair || Object.keys(facts).length === 0)
+    return bad(problem('answer', 'That is no answer to this question.', 'Choose one of its answers.'));
+  await addFacts(
+    trx,
+    shopId,
+    Object.entries(facts).map(([key, value]) => ({
+      jobId: pair.job_id,
+      key,
+      eye: null,
+      value,
+      unit: null,
+      how: `told to ${by}`,
+      by,
+      source: 'wearer',
+    })),
+    now,
+  );
+  await event(acting, 'asked', { question: questionId });
+  await event(acting, 'answered', { question: questionId, answer });
+  await rankCase(trx, shopId, file, now);
+  return good(null);
 }
 
 /** A measured fact joins the others, and the causes are weighed again with it. */

@@ -27,6 +27,14 @@ export type Inbound = {
   readonly receivedAt: Date;
 };
 
+/** What a tap answer stands for, by question; answers to questions about causes are facts and not labels. */
+const BARE_ANSWERS: Readonly<Record<string, Readonly<Record<string, readonly Label[]>>>> = {
+  'check-in': CHECK_IN_ANSWERS,
+  [whatIsNotRight.id]: WHAT_IS_NOT_RIGHT_LABELS,
+  'have-they-come': { b: ['not-arrived'], no: ['not-arrived'] },
+  'ring-you': { yes: ['wants-contact'] },
+};
+
 /** A reading with what a bare answer stood for put among the labels. */
 export type Understood = Omit<Reading, 'labels'> & { readonly labels: readonly Label[] };
 
@@ -51,7 +59,29 @@ export async function sortInbound(shell: Shell, shopId: string, inboundId: strin
   });
 }
 
-async function sortOne(trx: Trx, shopId: string, inbound: Inbound, now: Date): Promise<void> {
+export type ToldByPerson = { readonly wearerId?: string; readonly labels?: readonly Label[] };
+
+/** Sorts a message of the tray again, with what a person has said about it: whose it is, or what it says. */
+export async function sortAgain(
+  trx: Trx,
+  shopId: string,
+  inbound: Inbound,
+  told: ToldByPerson,
+  now: Date,
+): Promise<void> {
+  const raw = typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {};
+  const known =
+    told.wearerId === undefined ? inbound : { ...inbound, raw: { ...raw, wearerId: told.wearerId } };
+  await sortOne(trx, shopId, known, now, told);
+}
+
+async function sortOne(
+  trx: Trx,
+  shopId: string,
+  inbound: Inbound,
+  now: Date,
+  told?: ToldByPerson,
+): Promise<void> {
   const shop = await findShop(trx, shopId);
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
@@ -68,11 +98,11 @@ async function sortOne(trx: Trx, shopId: string, inbound: Inbound, now: Date): P
     reading.bareAnswer !== undefined &&
     asked !== undefined &&
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
-  const understood: Understood = stale ? { ...reading, labels: [] } : reading;
+  const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
   await applyConsent(trx, shopId, inbound, linked, understood, now);
 
-  const trayWhy = whyTray(inbound, linked, understood, stale);
+  const trayWhy = told === undefined ? whyTray(inbound, linked, understood, stale) : linked.trayWhy;
   let caseId: string | null = null;
   if (wearer && linked.pairId !== null) {
     await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
@@ -97,6 +127,20 @@ async function sortOne(trx: Trx, shopId: string, inbound: Inbound, now: Date): P
     .execute();
 }
 
+/** A person's labels stand in place of what was read; danger and stop follow from them. */
+function corrected(reading: Understood, labels: readonly Label[] | undefined): Understood {
+  if (labels === undefined) return reading;
+  return {
+    ...reading,
+    labels,
+    urgent: labels.includes('urgent-eye') || labels.includes('fall-or-injury'),
+    stop: labels.includes('stop'),
+    stopDoubtful: false,
+    spans: reading.spans.filter((span) => (labels as readonly string[]).includes(span.label)),
+    leftOver: [],
+  };
+}
+
 /** What the carrier, mailbox or page told about the sender beside the address. */
 function senderOf(inbound: Inbound): Sender {
   const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as Record<
@@ -117,13 +161,7 @@ function senderOf(inbound: Inbound): Sender {
 function understand(reading: Reading): Understood {
   if (!reading.bareAnswer) return reading;
   const { questionId, answer } = reading.bareAnswer;
-  const meanings =
-    questionId === 'check-in'
-      ? CHECK_IN_ANSWERS
-      : questionId === whatIsNotRight.id
-        ? WHAT_IS_NOT_RIGHT_LABELS
-        : {};
-  const meant = meanings[answer] ?? [];
+  const meant = BARE_ANSWERS[questionId]?.[answer] ?? [];
   return { ...reading, labels: [...new Set([...reading.labels, ...meant])] };
 }
 

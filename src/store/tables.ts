@@ -402,6 +402,8 @@ export type ShopSettings = {
   readonly localNumbers?: readonly { readonly who: string; readonly number: string }[];
   readonly labWindow?: { readonly days: number; readonly from: LabTerm['from'] };
   readonly promiseDays?: number;
+  /** Set once the invented shop has been played to the end. */
+  readonly filled?: boolean;
   readonly openHours?: {
     readonly fromHour: number;
     readonly toHour: number;

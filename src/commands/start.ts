@@ -1,0 +1,204 @@
+import { randomBytes } from 'node:crypto';
+import { createServer } from 'node:net';
+import { type ServerType, serve } from '@hono/node-server';
+import cron from 'node-cron';
+import { readConfig } from '../config.ts';
+import { openDatabase, openRoom, type Room, type RoomSource, type ShopKind } from '../house.ts';
+import { fillInventedShop } from '../invented/fill.ts';
+import { INVENTED_SHOP } from '../invented/shop.ts';
+import { openLog } from '../log.ts';
+import { bad, type Checked, good, type Problem } from '../problems.ts';
+import { lockFolder } from '../store/lock.ts';
+import type { NewShop } from '../store/shops.ts';
+import { createApp } from '../web/app.tsx';
+import type { Choice, House } from '../web/web.ts';
+import { chosenKind, keepChosenKind } from './chosenKind.ts';
+import type { Command } from './run.ts';
+
+const FIRST_PORT = 4310;
+
+export const startCommand: Command = {
+  name: 'start',
+  about: 'start the server and print its address',
+  help: `afterfit start [--invented | --own] [--port PORT]
+
+Starts the server on the embedded database (or on DATABASE_URL) and prints one address. On an empty folder the page asks
+once which shop to open; the flags answer it here.
+
+  --invented   look round an invented shop, in a data folder of its own
+  --own        start (or open) your own shop
+  --port PORT  listen there; without it the first free port from ${FIRST_PORT} is taken`,
+  async run(args) {
+    const config = readConfig();
+    if (!config.ok) return fail(config.problems);
+    const { dataFolder, databaseUrl, host } = config.value;
+    const log = openLog(config.value.log);
+    const port = await findPort(
+      host,
+      args.includes('--port') ? Number(args[args.indexOf('--port') + 1]) : config.value.port,
+    );
+    if (!port.ok) return fail(port.problems);
+
+    const lock = databaseUrl === undefined ? lockFolder(dataFolder, process.pid) : undefined;
+    if (lock && !lock.ok) {
+      const at = lock.owner.address ? ` at ${lock.owner.address}` : '';
+      return fail([
+        {
+          code: 'folder-in-use',
+          what: `The data folder “${dataFolder}” is in use by process ${lock.owner.pid}${at}`,
+          where: dataFolder,
+          mend: 'Use that server, stop it first, or set AFTERFIT_DATA to another folder.',
+        },
+      ]);
+    }
+
+    const source: RoomSource = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const key = randomBytes(24).toString('base64url');
+    const address = `http://${host === '::1' ? '[::1]' : host}:${port.value}`;
+    let room: Room | undefined;
+    let filling: House['filling'] = null;
+    const open = async (kind: ShopKind, newShop: NewShop): Promise<void> => {
+      const opened = await openDatabase(source, kind, log, say);
+      if (kind === 'invented') {
+        await fillInventedShop(opened, log, (words, done, of) => {
+          filling = { words, done, of };
+          say(words);
+        });
+      }
+      const ready = (await openRoom(opened, kind, newShop, log))!;
+      if (databaseUrl === undefined) keepChosenKind(dataFolder, kind);
+      await ready.work();
+      room = ready;
+      filling = null;
+    };
+    const house: House = {
+      room: () => room,
+      hosts: new Set(['127.0.0.1', 'localhost', '[::1]']),
+      key,
+      get filling() {
+        return filling;
+      },
+      async choose(choice) {
+        if (room || filling) return [];
+        filling = { words: 'Opening the database…', done: 0, of: 1 };
+        const opening = open(choice.kind, newShopOf(choice)).catch((error: unknown) => {
+          log.error(
+            { error: error instanceof Error ? error.stack : String(error) },
+            'the shop could not be opened',
+          );
+          filling = null;
+        });
+        if (choice.kind === 'own') await opening;
+        return [];
+      },
+    };
+
+    const app = createApp(house, log);
+    const kind = args.includes('--invented')
+      ? 'invented'
+      : args.includes('--own')
+        ? 'own'
+        : chosenKind(dataFolder);
+    const ready = kind ?? (databaseUrl === undefined ? undefined : 'own');
+    if (ready) await open(ready, newShopOf(ready === 'invented' ? { kind: 'invented' } : OWN_UNTIL_TOLD));
+    const server = serve({ fetch: app.fetch, hostname: host, port: port.value });
+    if (lock?.ok) lock.lock.publish(address, key);
+    say(
+      ready
+        ? `Afterfit is ready at ${address}`
+        : `Afterfit is ready at ${address} (open it to choose a shop)`,
+    );
+    const minute = cron.schedule('* * * * *', () => room?.work(), {
+      timezone: 'UTC',
+      noOverlap: true,
+      name: 'tick',
+    });
+    await untilStopped();
+    say('Stopping…');
+    await minute.stop();
+    await closeServer(server);
+    await room?.close();
+    if (lock?.ok) lock.lock.release();
+    return 0;
+  },
+};
+
+const OWN_UNTIL_TOLD: Choice = {
+  kind: 'own',
+  name: 'My shop',
+  country: 'US',
+  timeZone: 'America/New_York',
+  phone: '',
+};
+
+function newShopOf(choice: Choice): NewShop {
+  if (choice.kind === 'invented') return INVENTED_SHOP;
+  return {
+    shopId: 'own',
+    name: choice.name,
+    kind: 'own',
+    country: choice.country,
+    timeZone: choice.timeZone,
+    settings: choice.phone === '' ? {} : { phone: choice.phone },
+    owner: { name: 'Owner' },
+  };
+}
+
+async function findPort(host: string, wanted: number | undefined): Promise<Checked<number>> {
+  if (wanted !== undefined) {
+    if (!Number.isInteger(wanted) || wanted < 0 || wanted > 65535) {
+      return bad({
+        code: 'port',
+        what: 'The port is not a number from 0 to 65535',
+        where: '--port',
+        mend: 'Leave it out to take a free one.',
+      });
+    }
+    return (await isFree(host, wanted))
+      ? good(wanted)
+      : bad({
+          code: 'port-taken',
+          what: `Port ${wanted} is taken`,
+          where: '--port',
+          mend: 'Leave it out to take a free one.',
+        });
+  }
+  for (let port = FIRST_PORT; port < FIRST_PORT + 100; port += 1)
+    if (await isFree(host, port)) return good(port);
+  return bad({
+    code: 'no-port',
+    what: `No port from ${FIRST_PORT} to ${FIRST_PORT + 99} is free`,
+    where: '--port',
+    mend: 'Name a free one.',
+  });
+}
+
+function isFree(host: string, port: number): Promise<boolean> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.once('error', () => resolve(false));
+    probe.listen(port, host, () => probe.close(() => resolve(true)));
+  });
+}
+
+function untilStopped(): Promise<void> {
+  return new Promise((resolve) => {
+    process.once('SIGINT', () => resolve());
+    process.once('SIGTERM', () => resolve());
+  });
+}
+
+const closeServer = (server: ServerType): Promise<void> =>
+  new Promise((resolve) => {
+    server.close(() => resolve());
+    if ('closeAllConnections' in server) server.closeAllConnections();
+  });
+
+const say = (words: string): void => {
+  process.stdout.write(`${words}\n`);
+};
+
+function fail(problems: readonly Problem[]): number {
+  for (const problem of problems) process.stderr.write(`${problem.what}. ${problem.mend}\n`);
+  return 1;
+}

@@ -1,0 +1,40 @@
+import { sql } from 'kysely';
+import type { Db } from '../store/database.ts';
+import { QUIET_AFTER_INBOUND_MS } from './decideDue.ts';
+
+/** The next instant after `after` at which the follow-up has something to do, if there is one. */
+export async function nextInstant(db: Db, after: Date): Promise<Date | undefined> {
+  const found = await sql<{ at: Date | null }>`
+    select min(at) as at from (
+      select min(c.due_at) as at from check_in c join plan p using (shop_id, pair_id)
+        where c.state = 'planned' and c.due_at > ${after}
+          and (p.state = 'running' or (p.state = 'paused' and c.kind = 'have they come'))
+      union all select min(send_at) from attempt where state = 'planned' and send_at > ${after}
+      union all select min(received_at) + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' from inbound_standing
+        where answer_state = 'waiting' and received_at + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' > ${after}
+    ) as instants`.execute(db);
+  return found.rows[0]?.at ?? undefined;
+}
+
+/**
+ * Plays time forward to `target`, stopping at every instant at which something is due, so that moving a clock by a week gives
+ * what a week would have given. `at(instant)` sets the clock and does one tick.
+ */
+export async function playUntil(
+  db: Db,
+  from: Date,
+  target: Date,
+  at: (instant: Date) => Promise<void>,
+): Promise<number> {
+  let now = from;
+  let steps = 0;
+  for (;;) {
+    const next = await nextInstant(db, now);
+    if (next === undefined || next > target) break;
+    now = next;
+    await at(now);
+    steps += 1;
+  }
+  await at(target);
+  return steps + 1;
+}

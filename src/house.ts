@@ -1,0 +1,120 @@
+import { join } from 'node:path';
+import { tick } from '../jobs/index.ts';
+import { rehearsalChannel } from './channels/rehearsal.ts';
+import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
+import { playUntil } from './followup/playUntil.ts';
+import type { Shell } from './followup/shell.ts';
+import { replayJournal } from './followup/takeReply.ts';
+import type { Log } from './log.ts';
+import { type Database, migrate, openEmbedded, openServer } from './store/database.ts';
+import { type Journal, noJournal, openJournal } from './store/journal.ts';
+import { rehearsalStore } from './store/rehearsal.ts';
+import { firstShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
+
+export type ShopKind = 'own' | 'invented';
+
+/** One open shop: its store, its clock, its carriers and the tick that works for it. */
+export type Room = {
+  readonly shell: Shell;
+  readonly shopId: string;
+  readonly kind: ShopKind;
+  /** One tick of all jobs; ticks wait for one another. */
+  work(): Promise<void>;
+  /** Only in the invented shop: plays time forward, due instant by due instant, and keeps where the clock stands. */
+  moveClock(to: Date): Promise<void>;
+  /** Plays to an instant on a clock that the caller sets: for the filling of the invented shop. */
+  playTo(to: Date, setClock: (instant: Date) => void): Promise<void>;
+  close(): Promise<void>;
+};
+
+export type RoomSource =
+  | { readonly folder: string; readonly databaseUrl?: undefined }
+  | { readonly databaseUrl: string; readonly folder?: undefined };
+
+export type Progress = (words: string) => void;
+
+/** Opens the database of a kind of shop, migrates it, puts back what the journal has and the database has lost. */
+export async function openDatabase(
+  source: RoomSource,
+  kind: ShopKind,
+  log: Log,
+  progress: Progress,
+): Promise<{ database: Database; journal: Journal }> {
+  if (source.databaseUrl !== undefined) {
+    progress('Connecting to the database server…');
+    const database = openServer(source.databaseUrl, (error) =>
+      log.warn({ error: error.message }, 'database connection'),
+    );
+    await migrate(database.db);
+    return { database, journal: noJournal };
+  }
+  progress('Opening the database in this folder (the first time takes some seconds)…');
+  const database = await openEmbedded(join(source.folder, kind, 'database'));
+  progress('Bringing its tables up to date…');
+  await migrate(database.db);
+  return { database, journal: openJournal(join(source.folder, kind, 'journal')) };
+}
+
+/** Makes the shop the first time, and opens the room: from here on ticks may run. */
+export async function openRoom(
+  opened: { database: Database; journal: Journal },
+  kind: ShopKind,
+  newShop: NewShop | undefined,
+  log: Log,
+  clockOf: (offsetMs: number) => OffsetClock = (offsetMs) => offsetClock(systemClock, offsetMs),
+): Promise<Room | undefined> {
+  const { db } = opened.database;
+  if (!(await firstShop(db))) {
+    if (!newShop) return undefined;
+    await openShop(db, newShop, clockOf(0).now());
+  }
+  const shop = (await firstShop(db))!;
+  const clock = clockOf(shop.kind === 'invented' ? shop.clock_offset_ms : 0);
+  const pretend = rehearsalStore(db, shop.shop_id, clock);
+  const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
+  const shell: Shell = {
+    db,
+    clock,
+    journal: opened.journal,
+    log,
+    // Real carriers come with their own checks; until then only the invented shop has any, and they are pretend.
+    carrier: (_shopId, channel) => (shop.kind === 'invented' ? carriers[channel] : undefined),
+  };
+  await replayJournal(shell);
+  let last = Promise.resolve();
+  const alone = (work: () => Promise<void>): Promise<void> => {
+    const next = last.then(work, work);
+    last = next.catch(() => {});
+    return next;
+  };
+  return {
+    shell,
+    shopId: shop.shop_id,
+    kind: shop.kind,
+    work: () => alone(() => tick(shell)),
+    moveClock: (to) =>
+      alone(async () => {
+        if (shop.kind !== 'invented') throw new Error('only the clock of the invented shop can be moved');
+        const start = clock.now();
+        if (to <= start) return;
+        const offset = clock.offsetMs();
+        await playUntil(db, start, to, async (instant) => {
+          clock.setOffsetMs(offset + instant.getTime() - start.getTime());
+          await tick(shell);
+        });
+        await keepClockOffset(db, shop.shop_id, clock.offsetMs());
+      }),
+    playTo: (to, setClock) =>
+      alone(async () => {
+        await playUntil(db, clock.now(), to, async (instant) => {
+          setClock(instant);
+          await tick(shell);
+        });
+      }),
+    async close() {
+      await last.catch(() => {});
+      opened.journal.close();
+      await opened.database.close();
+    },
+  };
+}

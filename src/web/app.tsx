@@ -1,0 +1,114 @@
+import { readFileSync } from 'node:fs';
+import { type Context, Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { secureHeaders } from 'hono/secure-headers';
+import { renderDocument } from '../../dashboard/shell/page.tsx';
+import { TroublePage } from '../../dashboard/trouble/page.tsx';
+import type { Log } from '../log.ts';
+import { importApi } from './importApi.ts';
+import { benchRoutes } from './pages/bench.tsx';
+import { caseRoutes } from './pages/case.tsx';
+import { deliveriesRoutes } from './pages/deliveries.tsx';
+import { rehearsalRoutes } from './pages/rehearsal.tsx';
+import { trayRoutes } from './pages/tray.tsx';
+import { wearersRoutes } from './pages/wearers.tsx';
+import { welcomeRoutes } from './pages/welcome.tsx';
+import { checkForm, type House, sideOf, type Web } from './web.ts';
+
+const LARGEST_BODY = 25 * 1024 * 1024;
+
+/** All pages and routes over one house. No port, no server: tests ask it by `app.request(…)`. */
+export function createApp(house: House, log: Log): Hono<Web> {
+  const app = new Hono<Web>();
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: ["'self'"],
+        styleSrc: ["'self'"],
+        scriptSrc: ["'self'"],
+        imgSrc: ["'self'", 'data:'],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+        baseUri: ["'none'"],
+      },
+      referrerPolicy: 'no-referrer',
+    }),
+  );
+  app.use(
+    bodyLimit({
+      maxSize: LARGEST_BODY,
+      onError: (c) =>
+        trouble(c, 413, 'The file is too large.', 'At most 25 MB; split it and send the parts.'),
+    }),
+  );
+  // A page on another site must not reach the shop by a name that it points at this machine.
+  app.use(async (c, next) => {
+    if (!house.hosts.has(hostOf(c.req.header('host')))) {
+      return trouble(
+        c,
+        403,
+        'This address is not one of ours.',
+        'Open the address that was printed at the start.',
+      );
+    }
+    return next();
+  });
+  app.get('/style.css', (c) => asset(c, '../../dashboard/style.css', 'text/css; charset=utf-8'));
+  app.get('/island.js', (c) => asset(c, '../../dashboard/island.js', 'text/javascript; charset=utf-8'));
+  importApi(app, house);
+  app.use(checkForm(house));
+  welcomeRoutes(app, house);
+  app.use(async (c, next) => {
+    const room = house.room();
+    if (!room) return c.redirect('/welcome', 303);
+    c.set('room', room);
+    return next();
+  });
+  app.get('/', (c) => c.redirect('/bench', 302));
+  benchRoutes(app);
+  caseRoutes(app);
+  trayRoutes(app);
+  wearersRoutes(app);
+  deliveriesRoutes(app);
+  rehearsalRoutes(app);
+  app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
+  app.onError((error, c) => {
+    const mark = crypto.randomUUID().slice(0, 8);
+    log.error({ mark, path: c.req.path, error: error.stack ?? error.message }, 'a page failed');
+    return trouble(
+      c,
+      500,
+      'Something went wrong here, and nothing was changed.',
+      'Try again. If it stays, tell whoever looks after the program the mark below.',
+      mark,
+    );
+  });
+  return app;
+}
+
+export function trouble(
+  c: Context<Web>,
+  status: 400 | 403 | 404 | 409 | 413 | 500,
+  what: string,
+  mend: string,
+  logMark: string | null = null,
+) {
+  const view = {
+    status,
+    what,
+    mend,
+    problems: [],
+    logMark,
+    side: sideOf(c.get('room'), { tray: 0, cases: 0, danger: 0, version: '' }),
+  };
+  return c.html(renderDocument(<TroublePage view={view} />), status);
+}
+
+const hostOf = (header: string | undefined): string => (header ?? '').replace(/:\d+$/, '').toLowerCase();
+
+function asset(c: Context<Web>, path: string, type: string) {
+  return c.body(readFileSync(new URL(path, import.meta.url), 'utf8'), 200, {
+    'content-type': type,
+    'cache-control': 'no-cache',
+  });
+}

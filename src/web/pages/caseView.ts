@@ -1,0 +1,428 @@
+import type { CaseView, CauseView, FactRow, QuestionView, TalkEntry } from '../../../dashboard/case/view.ts';
+import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
+import { causeById } from '../../causes/catalogue/index.ts';
+import { FACT_KEYS, type JobFactKey } from '../../causes/jobFacts.ts';
+import type { WeighedCause, Weighing } from '../../causes/weigh.ts';
+import { isCivil } from '../../channels/civilHours.ts';
+import { deadlinesOf } from '../../followup/deadlines.ts';
+import { daysBetween, localDay } from '../../followup/planSlots.ts';
+import { quantityOf } from '../../intake/quantities.ts';
+import { type CaseFile, findCase } from '../../store/cases.ts';
+import type { Db } from '../../store/database.ts';
+import { designOf, factsOf, findJob, findPair, type FactRow as StoredFact } from '../../store/jobs.ts';
+import { cautions } from '../../store/pages/bench.ts';
+import { eventsOf, newestRanking, talkOf, trayCountOf } from '../../store/pages/case.ts';
+import type { Shop } from '../../store/shops.ts';
+import { OUTCOMES } from '../../store/tables.ts';
+import { contactsOf, findWearer } from '../../store/wearers.ts';
+import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
+import { cautionWords, stateWords } from './bench.tsx';
+import { lensPictureOf } from './lensPictureOf.ts';
+import {
+  ACT_WORDS,
+  causeName,
+  channelWords,
+  deadlineView,
+  labelName,
+  markedWords,
+  pairWords,
+  WAYS,
+} from './views.ts';
+
+/** Facts that staff measure or ask at the bench, in the order in which they are looked at. */
+const BENCH_FACTS: readonly JobFactKey[] = [
+  'cross_above_pupil_mm',
+  'cross_nasal_mm',
+  'vertex_mm',
+  'tilt_deg',
+  'wrap_deg',
+  'marks_tilt_deg',
+  'read_within_limits',
+  'bench_within_limits',
+  'slips',
+  'chin_down_helps',
+  'push_up_helps',
+  'prism_h_imbalance_pd',
+  'prism_v_imbalance_pd',
+  'base_curve_D',
+  'prev_base_curve_D',
+  'fitting_height_mm',
+  'pinhole_helps',
+  'old_pair_also',
+  'better_when_frame_tilted',
+  'darkens_outside',
+  'behind_windscreen',
+  'temp_C',
+  'screen_cm',
+  'reading_cm_wanted',
+];
+
+export type Typed = {
+  readonly values: FormValues;
+  readonly troubles: readonly FieldTrouble[];
+  readonly changed: readonly string[];
+};
+const NOTHING_TYPED: Typed = { values: {}, troubles: [], changed: [] };
+
+/** Everything that a case shows, read before anything is drawn. */
+export async function loadCase(
+  db: Db,
+  shop: Shop,
+  caseId: string,
+  me: string,
+  now: Date,
+  typed: Typed = NOTHING_TYPED,
+): Promise<CaseView | undefined> {
+  const shopId = shop.shop_id;
+  const file = await findCase(db, shopId, caseId);
+  const wearer = file && (await findWearer(db, shopId, file.wearer_id));
+  const pair = file && (await findPair(db, shopId, file.pair_id));
+  const job = pair && (await findJob(db, shopId, pair.job_id));
+  if (!file || !wearer || !pair || !job) return undefined;
+  const design = await designOf(db, shopId, job.design_id);
+  const [talk, events, ranking, contacts, facts, tray] = [
+    await talkOf(db, shopId, wearer.wearer_id),
+    await eventsOf(db, shopId, caseId),
+    await newestRanking(db, shopId, caseId),
+    await contactsOf(db, shopId, wearer.wearer_id),
+    await factsOf(db, shopId, job.job_id),
+    await trayCountOf(db, shopId, wearer.wearer_id),
+  ];
+  const zones = wearer.zone_candidates;
+  const today = localDay(now, zones[0] ?? shop.time_zone);
+  const weighing = ranking?.weighing as Weighing | undefined;
+  const phone = contacts.find((one) => one.channel === 'text');
+  const drawn = lensPictureOf(facts, design);
+  const closedBy = events.findLast((one) => one.kind === 'closed');
+  return {
+    caseId,
+    version: file.version,
+    wearer: {
+      name: wearer.name,
+      href: `/wearers/${wearer.wearer_id}`,
+      phone: phone ? readable(phone.address) : null,
+      localTime: localTimes(now, zones),
+      reachedBy: reachedBy(wearer.prefers, contacts),
+    },
+    pair: {
+      words: pairWords(design?.name ?? 'design not known', job.first_multifocal),
+      jobNumber: job.job_key,
+      jobHref: `/jobs/${job.job_id}`,
+      day: daysBetween(pair.first_worn_on, today),
+      firstWorn: `first worn ${shortDay(pair.first_worn_on)}, ${pair.first_worn_how}`,
+    },
+    state: stateWords(file, shop, now),
+    danger: file.danger ? await dangerOf(db, shop, file, now) : null,
+    held:
+      file.held_by === null
+        ? null
+        : {
+            by: file.held_by,
+            byMe: file.held_by === me,
+            againOn: file.again_on ? shortDay(file.again_on) : null,
+          },
+    alsoOpenWith: null,
+    changed: typed.changed,
+    deadlines: deadlinesOf(job, pair, shop.settings, [], localDay(now, shop.time_zone)).map(deadlineView),
+    talk: talkEntries(talk, events, wearer.name, wearer.locale === 'es' ? 'es' : 'en', shop, now),
+    causes: (weighing?.causes ?? []).slice(0, 5).map((cause) => causeView(cause, facts)),
+    notRanked:
+      file.danger && (weighing?.causes.length ?? 0) === 0
+        ? 'a danger sign is not ranked: a person rings'
+        : weighing?.causes.length
+          ? ''
+          : 'no trouble is named yet',
+    weighed: ranking
+      ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts. Confirm at the bench.`
+      : '',
+    question: questionView(weighing, events, shop, now, file),
+    acts: actsOf(file),
+    ways: WAYS.map((way) => ({ value: way, words: way })),
+    cost: '',
+    facts: factRows(facts),
+    factKinds: BENCH_FACTS.map((key) => ({
+      key,
+      name: FACT_KEYS[key].words,
+      perEye: FACT_KEYS[key].kind === 'eyes',
+    })),
+    picture: drawn.picture,
+    noPicture: drawn.missing,
+    channels: (['text', 'email'] as const).map((channel) => {
+      const contact = contacts.find((one) => one.channel === channel);
+      return { value: channel, words: channel === 'text' ? 'Text' : 'Email', cannot: cannotUse(contact) };
+    }),
+    leaves: isCivil(now, zones)
+      ? ''
+      : `${localTimes(now, zones)}: it will leave when it is a civil hour there, or at once if they wrote in the last 15 minutes`,
+    outcomes: OUTCOMES.map((outcome) => ({ value: outcome, words: outcome })),
+    cannotSettle:
+      tray > 0
+        ? `${tray === 1 ? 'a message' : `${tray} messages`} from them ${tray === 1 ? 'is' : 'are'} in the tray`
+        : null,
+    closed: file.closed_at
+      ? {
+          outcome: file.outcome ?? '',
+          when: shortTime(file.closed_at, now, shop.time_zone),
+          by: closedBy?.by_name ?? '',
+        }
+      : null,
+    papers: [],
+    values: typed.values,
+    troubles: typed.troubles,
+  };
+}
+
+const cannotUse = (contact: { consent: string; unusable_why: string | null } | undefined): string | null => {
+  if (!contact) return 'no address on record';
+  if (contact.consent === 'withdrawn') return 'said stop';
+  if (contact.consent === 'none') return 'has not agreed';
+  return contact.unusable_why;
+};
+
+function reachedBy(prefers: string, contacts: readonly { channel: string; consent: string }[]): string {
+  const agreed = contacts.filter((one) => one.consent === 'given').map((one) => `${one.channel}s`);
+  const stopped = contacts.filter((one) => one.consent === 'withdrawn').map((one) => `${one.channel}s`);
+  const words = [agreed.length > 0 ? `agreed to ${agreed.join(' and ')}` : 'agreed to no messages'];
+  if (stopped.length > 0) words.push(`said stop to ${stopped.join(' and ')}`);
+  if (prefers === 'phone') words.unshift('prefers the phone');
+  return words.join('; ');
+}
+
+async function dangerOf(db: Db, shop: Shop, file: CaseFile, now: Date): Promise<CaseView['danger']> {
+  const warned = await cautions(db, shop.shop_id, [file.wearer_id]);
+  const last = warned.at(-1);
+  return {
+    told: '',
+    caution: cautionWords(last, shop, now),
+    cautionReached: last !== undefined && ['accepted', 'delivered'].includes(last.state),
+    hasIt: file.held_by,
+  };
+}
+
+function talkEntries(
+  talk: Awaited<ReturnType<typeof talkOf>>,
+  events: Awaited<ReturnType<typeof eventsOf>>,
+  name: string,
+  lang: 'en' | 'es',
+  shop: Shop,
+  now: Date,
+): TalkEntry[] {
+  const when = (at: Date) => shortTime(at, now, shop.time_zone);
+  const dated: { at: Date; entry: TalkEntry }[] = [];
+  for (const row of talk.inbound) {
+    const reading = talk.readings.findLast((one) => one.inbound_id === row.inbound_id);
+    const corrected = talk.corrections.findLast((one) => one.inbound_id === row.inbound_id);
+    dated.push({
+      at: row.received_at,
+      entry: {
+        kind: 'in',
+        who: name,
+        when: when(row.received_at),
+        how: channelWords(row.channel),
+        words: markedWords(row.body, reading?.spans as never, reading?.left_over as never, lang),
+        read: (reading?.labels ?? []).map(labelName),
+        corrected: corrected ? `corrected by ${corrected.by_name}, ${when(corrected.at)}` : null,
+        correctHref: row.state === 'tray' ? '/tray' : null,
+      },
+    });
+  }
+  const seen = new Set<string>();
+  for (const row of talk.messages) {
+    if (seen.has(row.message_id)) continue;
+    seen.add(row.message_id);
+    dated.push({
+      at: row.created_at,
+      entry: {
+        kind: 'out',
+        who: row.written_by ?? 'Automatic',
+        when: when(row.created_at),
+        how: channelWords(row.channel),
+        text: row.body,
+        lang,
+        standing: standingWords(row.state, row.why, row.send_at, shop, now),
+        well:
+          row.state !== null &&
+          ['planned', 'claimed', 'handed over', 'accepted', 'delivered'].includes(row.state),
+        undo: null,
+      },
+    });
+  }
+  for (const event of events) {
+    const words = eventWords(event.kind, event.detail);
+    if (words === null) continue;
+    dated.push({
+      at: event.at,
+      entry: { kind: 'event', who: event.by_name, when: when(event.at), text: words },
+    });
+  }
+  return dated.sort((a, b) => a.at.getTime() - b.at.getTime()).map((one) => one.entry);
+}
+
+function standingWords(
+  state: string | null,
+  why: string | null,
+  sendAt: Date | null,
+  shop: Shop,
+  now: Date,
+): string {
+  if (state === 'planned' && sendAt && sendAt > now)
+    return `leaves ${shortTime(sendAt, now, shop.time_zone)}`;
+  if (state === 'planned' || state === 'claimed') return 'about to leave';
+  if (state === 'accepted') return 'taken by the carrier';
+  if (state === 'unsure') return 'may not have arrived';
+  if (state === 'refused' || state === 'withheld' || state === 'failed')
+    return `${state}${why ? `: ${why}` : ''}`;
+  return state ?? 'not sent';
+}
+
+function eventWords(kind: string, detail: Record<string, unknown>): string | null {
+  const said = (key: string) => String(detail[key] ?? '');
+  switch (kind) {
+    case 'opened':
+      return 'opened the case';
+    case 'held':
+      return 'held the case: automatic messages wait';
+    case 'I have it':
+      return 'said “I have it”';
+    case 'released':
+      return 'let the case go';
+    case 'note':
+      return `noted: ${said('text')}`;
+    case 'act':
+      return `chose ${ACT_WORDS[said('act')] ?? said('act')}, ${said('way')}${detail.note ? `: ${said('note')}` : ''}`;
+    case 'fact':
+      return `measured ${factName(said('key'))}${detail.eye ? ` ${said('eye')}` : ''}: ${valueWords(detail.value)}`;
+    case 'answered':
+      return `heard the answer ${said('answer')}`;
+    case 'closed':
+      return `closed the case: ${said('outcome')}`;
+    case 'reopened':
+      return 'opened the case again';
+    case 'state':
+      return `set: ${said('state')}`;
+    default:
+      return null;
+  }
+}
+
+const factName = (key: string): string =>
+  quantityOf(key)?.label.toLowerCase() ?? (FACT_KEYS as Record<string, { words: string }>)[key]?.words ?? key;
+
+function valueWords(value: unknown): string {
+  if (value === true) return 'yes';
+  if (value === false) return 'no';
+  if (Array.isArray(value)) {
+    const [sphere, cylinder, axis] = value as [number, number, number];
+    return cylinder ? `${signed(sphere)} ${signed(cylinder)} × ${axis}` : signed(sphere);
+  }
+  if (typeof value === 'object' && value !== null) {
+    return Object.entries(value)
+      .map(([eye, one]) => `${eye} ${valueWords(one)}`)
+      .join(', ');
+  }
+  return String(value);
+}
+
+const signed = (power: number): string => `${power >= 0 ? '+' : '−'}${Math.abs(power).toFixed(2)}`;
+
+function causeView(cause: WeighedCause, facts: readonly StoredFact[]): CauseView {
+  const known = causeById(cause.id);
+  return {
+    id: cause.id,
+    name: causeName(cause.id),
+    share: cause.share,
+    shareWords: inTen(cause.share),
+    evidence: cause.evidence.map((one) => ({
+      fact:
+        one.fact === 'reply_labels'
+          ? `says “${labelName(String(one.value)).toLowerCase()}”`
+          : factName(one.fact),
+      value: one.fact === 'reply_labels' ? '' : valueWords(one.value),
+      toward: one.toward,
+      times: Math.round(10 * Math.max(one.times, 1 / one.times)) / 10,
+      from: fromWords(facts.findLast((row) => row.key === one.fact.replace(/_[RL]$/, ''))),
+      trace: {
+        inputs: [{ name: one.fact, value: valueWords(one.value), from: one.words }],
+        formula: `odds ${one.toward === 'for' ? 'times' : 'divided by'} ${Math.max(one.timesAlone, 1 / one.timesAlone).toFixed(1)} alone, ${Math.max(one.times, 1 / one.times).toFixed(1)} beside the others of its group (the strongest counts fully, others a quarter)`,
+        source: one.source,
+      },
+    })),
+    what: known?.what ?? '',
+    bears: known?.bears ?? '',
+    caution: known?.caution ?? null,
+  };
+}
+
+const fromWords = (row: StoredFact | undefined): string => {
+  if (!row) return '';
+  const how = row.how ? `, ${row.how}` : '';
+  return `${row.source}${how}${row.by_name ? `, ${row.by_name}` : ''}`;
+};
+
+function questionView(
+  weighing: Weighing | undefined,
+  events: Awaited<ReturnType<typeof eventsOf>>,
+  shop: Shop,
+  now: Date,
+  file: CaseFile,
+): QuestionView | null {
+  const question = weighing?.question;
+  if (!question || file.closed_at !== null) return null;
+  const asked = events.findLast((one) => one.kind === 'asked' && one.detail.question === question.id);
+  const waiting = asked !== undefined && file.state === 'asked the wearer';
+  return {
+    id: question.id,
+    text: question.text,
+    answers: question.answers.map((answer) => ({ ...answer, would: '' })),
+    splits: (weighing?.causes ?? [])
+      .slice(0, 2)
+      .map((cause) => causeName(cause.id))
+      .join(' from '),
+    standing: asked
+      ? `asked ${shortTime(asked.at, now, shop.time_zone)}${waiting ? ', no answer yet' : ''}`
+      : 'not asked yet',
+    canAsk: !waiting,
+  };
+}
+
+function actsOf(file: CaseFile): CaseView['acts'] {
+  const suggested = file.act;
+  const order =
+    suggested === null
+      ? Object.keys(ACT_WORDS)
+      : [suggested, ...Object.keys(ACT_WORDS).filter((act) => act !== suggested)];
+  return order
+    .filter((act) => act !== 'urgent' || file.danger)
+    .map((act) => ({
+      act,
+      words: ACT_WORDS[act]!,
+      way: act === suggested ? (file.act_way ?? 'at the shop') : 'at the shop',
+      why: act === suggested ? (file.act_why ?? '') : '',
+      opensAt: null,
+    }));
+}
+
+/** The fitting sheet: the newest value of each key and eye, with where it is from. */
+export function factRows(facts: readonly StoredFact[]): FactRow[] {
+  const rows = new Map<string, { right: string; left: string; both: string; row: StoredFact }>();
+  for (const row of facts) {
+    const held = rows.get(row.key) ?? { right: '', left: '', both: '', row };
+    const words = valueWords(row.value);
+    rows.set(row.key, {
+      right: row.eye === 'R' ? words : held.right,
+      left: row.eye === 'L' ? words : held.left,
+      both: row.eye === null ? words : held.both,
+      row,
+    });
+  }
+  return [...rows.entries()].map(([key, { right, left, both, row }]) => ({
+    key,
+    name: factName(key),
+    unit: row.unit ?? '',
+    right,
+    left,
+    both,
+    from: fromWords(row),
+    remark: null,
+  }));
+}

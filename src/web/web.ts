@@ -1,0 +1,166 @@
+import { randomBytes, timingSafeEqual } from 'node:crypto';
+import type { Context, MiddlewareHandler } from 'hono';
+import { getCookie, setCookie } from 'hono/cookie';
+import type { Notice } from '../../dashboard/pieces/view.ts';
+import type { ShellView, SideLink } from '../../dashboard/shell/view.ts';
+import type { Room } from '../house.ts';
+import type { Problem } from '../problems.ts';
+import { type ShopCounts, shopCounts } from '../store/counts.ts';
+import { findShop, people, type Shop } from '../store/shops.ts';
+import { longTime } from './format.ts';
+
+export type Web = { Variables: { room: Room; form: FormData; csrf: string } };
+
+/** What the pages stand on: the open shop, or how far its opening has come. */
+export type House = {
+  room(): Room | undefined;
+  /** Host names under which the pages may be asked for. */
+  readonly hosts: ReadonlySet<string>;
+  /** Asked of commands that work through the running server. */
+  readonly key: string;
+  readonly filling: { readonly words: string; readonly done: number; readonly of: number } | null;
+  /** Answers the one question on an empty folder. */
+  choose(choice: Choice): Promise<readonly Problem[]>;
+};
+
+export type Choice =
+  | { readonly kind: 'invented' }
+  | {
+      readonly kind: 'own';
+      readonly name: string;
+      readonly country: string;
+      readonly timeZone: string;
+      readonly phone: string;
+    };
+
+const CSRF_COOKIE = 'afterfit_form';
+const NOTICE_COOKIE = 'afterfit_notice';
+
+/**
+ * Every form that posts carries the token of a strict cookie, so that another site cannot press buttons here. Parses the form
+ * once for the routes behind it.
+ */
+export function checkForm(_house: House): MiddlewareHandler<Web> {
+  return async (c, next) => {
+    let token = getCookie(c, CSRF_COOKIE);
+    if (token === undefined || !/^[0-9a-f]{32}$/.test(token)) {
+      token = randomBytes(16).toString('hex');
+      setCookie(c, CSRF_COOKIE, token, { httpOnly: true, sameSite: 'Strict', path: '/' });
+    }
+    c.set('csrf', token);
+    if (c.req.method === 'POST') {
+      const form = await c.req.formData().catch(() => undefined);
+      const sent = String(form?.get('csrf') ?? '');
+      if (!form || !sameToken(sent, token)) {
+        return c.text(
+          'This form is no longer valid. Go back, load the page again, and press once more.',
+          403,
+        );
+      }
+      c.set('form', form);
+    }
+    return next();
+  };
+}
+
+const sameToken = (one: string, other: string): boolean =>
+  one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));
+
+/** One text field of the posted form, without surrounding space. */
+export const field = (c: Context<Web>, name: string): string => {
+  const value = c.get('form').get(name);
+  return typeof value === 'string' ? value.trim() : '';
+};
+
+/** Sends the reader back to a page, with a notice that is shown once there. */
+export function back(
+  c: Context<Web>,
+  to: string,
+  notice?: Omit<Notice, 'undo'> | readonly Problem[],
+): Response {
+  const said: Omit<Notice, 'undo'> | undefined = isProblems(notice)
+    ? { kind: 'trouble', text: notice.map((one) => `${one.what} ${one.mend}`).join(' ') }
+    : notice;
+  if (said) {
+    setCookie(c, NOTICE_COOKIE, Buffer.from(JSON.stringify(said)).toString('base64url'), {
+      httpOnly: true,
+      sameSite: 'Strict',
+      path: '/',
+      maxAge: 60,
+    });
+  }
+  return c.redirect(to, 303);
+}
+
+const isProblems = (value: unknown): value is readonly Problem[] => Array.isArray(value);
+
+function takeNotice(c: Context<Web>): Notice[] {
+  const raw = getCookie(c, NOTICE_COOKIE);
+  if (raw === undefined) return [];
+  setCookie(c, NOTICE_COOKIE, '', { path: '/', maxAge: 0 });
+  try {
+    const said = JSON.parse(Buffer.from(raw, 'base64url').toString()) as { kind: unknown; text: unknown };
+    const kind = said.kind === 'trouble' ? 'trouble' : 'done';
+    return [{ kind, text: String(said.text).slice(0, 2000), undo: null }];
+  } catch {
+    return [];
+  }
+}
+
+export type Loaded = { readonly shell: ShellView; readonly shop: Shop; readonly now: Date };
+
+/** What stands around a page, with the shop and the moment that the page is made for. */
+export async function loadShell(c: Context<Web>, title: string, here: string): Promise<Loaded> {
+  const room = c.get('room');
+  const { db, clock } = room.shell;
+  const now = clock.now();
+  const shop = await findShop(db, room.shopId);
+  const counts = await shopCounts(db, room.shopId);
+  const shell: ShellView = {
+    title,
+    shopName: shop.name,
+    invented: shop.kind === 'invented',
+    clock: longTime(now, shop.time_zone),
+    clockIso: now.toISOString(),
+    side: sideOf(room, counts),
+    here,
+    csrf: c.get('csrf'),
+    person: await personName(room),
+    notices: [...takeNotice(c), ...standing(shop)],
+    dangerCount: counts.danger,
+    version: counts.version,
+    findable: false,
+  };
+  return { shell, shop, now };
+}
+
+/** Who acts: until sign-in exists, the shop's owner at this one machine. */
+export async function personName(room: Room): Promise<string> {
+  const [first] = await people(room.shell.db, room.shopId);
+  return first?.name ?? 'Owner';
+}
+
+function standing(shop: Shop): Notice[] {
+  const missing = (shop.settings.localNumbers ?? []).length === 0;
+  return missing
+    ? [
+        {
+          kind: 'standing',
+          text: 'No local numbers are set: after a danger sign the wearer gets no caution. Set them before you go live.',
+          undo: null,
+        },
+      ]
+    : [];
+}
+
+export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
+  if (!room) return [];
+  const links: SideLink[] = [
+    { href: '/bench', text: 'Bench', group: 1, ...(counts.cases > 0 ? { waiting: counts.cases } : {}) },
+    { href: '/tray', text: 'Tray', group: 1, ...(counts.tray > 0 ? { waiting: counts.tray } : {}) },
+    { href: '/wearers', text: 'Wearers', group: 1 },
+    { href: '/deliveries', text: 'Deliveries', group: 1 },
+  ];
+  if (room.kind === 'invented') links.push({ href: '/rehearsal', text: 'Rehearsal', group: 2 });
+  return links;
+}
