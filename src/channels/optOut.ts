@@ -4,7 +4,10 @@ import type { Reading } from '../replies/types.ts';
 export type Medium = 'text' | 'email';
 
 export type StopInput = {
-  readonly reading: Pick<Reading, 'labels' | 'stop' | 'stopChannel' | 'stopDoubtful' | 'urgent' | 'asks'>;
+  readonly reading: Pick<
+    Reading,
+    'labels' | 'stop' | 'stopChannel' | 'stopDoubtful' | 'urgent' | 'asks' | 'leftOver' | 'bareAnswer'
+  >;
   /** The words as they came, for the few that a carrier gives a meaning of its own. */
   readonly text: string;
   readonly channel: Medium;
@@ -44,12 +47,14 @@ export function decideStop(input: StopInput): StopDecision {
   const bare = bareWord(input.text);
   const carrierAnswered = optOutType !== undefined && optOutType !== null;
   const troubled = reading.labels.some((label) => !QUIET_LABELS.has(label)) || reading.asks.length > 0;
+  // What the sorter cannot account for goes to the tray, where a person reads it.
+  const unread = reading.leftOver.length > 0 || (reading.labels.length === 0 && !reading.bareAnswer);
   const otherwise = {
     channels: [],
     confirm: false,
     numberBad: false,
     urgent: reading.urgent,
-    reachesPerson: reading.urgent || troubled,
+    reachesPerson: reading.urgent || troubled || unread,
   };
 
   if (has('wrong-number')) {
