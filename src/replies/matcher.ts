@@ -120,7 +120,7 @@ function runFrom<T>(board: Board, entry: Entry<T>, first: Found): Match<T> | und
 }
 
 /** Tries to place element `index` after token `last`; gives the last token of the whole match, or -1. */
-function step(board: Board, pattern: Sequence, index: number, last: number, used: number[]): number {
+function step(board: Board, pattern: Pattern, index: number, last: number, used: number[]): number {
   const element = pattern.elements[index];
   const { tokens, starts, light } = board;
   if (element === undefined) {

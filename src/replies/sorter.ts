@@ -1,11 +1,12 @@
 import { layBoard, makeClassifier } from './board.ts';
-import type { Lexicon } from './lexicon/lexicon.ts';
+import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import type { LabelPhrases } from './lexicon/labelPhrases.ts';
 import { type Board, type Match, PatternIndex } from './matcher.ts';
 import type { Token } from './normalise.ts';
 import { readPattern } from './pattern.ts';
 import { type Doubt, scopeReader } from './scope.ts';
-import type { Label } from './types.ts';
+import type { Ask, Label } from './types.ts';
+import { wordForms } from './wordForms.ts';
 
 /** One phrase found in a reply, with what stands in its way. */
 export type Reason = {
@@ -18,7 +19,24 @@ export type Reason = {
   readonly holds: boolean;
 };
 
-export type Evidence = { readonly board: Board; readonly reasons: readonly Reason[] };
+export type AskFound = { readonly ask: Ask; readonly start: number; readonly end: number };
+export type ExtentKind = keyof ExtentPhrases;
+
+export type Evidence = {
+  readonly board: Board;
+  readonly reasons: readonly Reason[];
+  readonly asks: readonly AskFound[];
+  /** Whether each word stands in a sentence that asks something. */
+  readonly asking: readonly boolean[];
+  readonly maybeStop: boolean;
+  /** A death or grave illness in the house was told. */
+  readonly bereaved: boolean;
+  /** Words of weight, by token. */
+  readonly weighty: readonly number[];
+  readonly extent: readonly { readonly kind: ExtentKind; readonly start: number; readonly end: number }[];
+  /** Things looked at, by class name `far`, `arm`, `near`. */
+  readonly things: readonly { readonly distance: 'far' | 'arm' | 'near'; readonly start: number; readonly end: number }[];
+};
 
 type Say = { readonly rules: LabelPhrases; readonly phrase: string };
 
@@ -38,11 +56,25 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
       for (const pattern of readPattern(phrase, classifier.vocabulary)) vetoes.add(pattern, label);
   }
   const readScope = scopeReader(lexicon, classifier);
+  const index = <T>(rows: readonly string[], of: T, into = new PatternIndex<T>()): PatternIndex<T> => {
+    for (const row of rows) for (const pattern of readPattern(row, classifier.vocabulary)) into.add(pattern, of);
+    return into;
+  };
+  const asks = new PatternIndex<Ask>();
+  for (const { ask, say } of lexicon.asks) index(say, ask, asks);
+  const askingWords = index(lexicon.askingWords, true);
+  const maybeStops = index(lexicon.maybeStop, true);
+  const bereavement = new Set(lexicon.bereavement);
+  const weightyWords = new Set(lexicon.weightyWords);
+  const extents = new PatternIndex<ExtentKind>();
+  for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
+  const distances = new Map(
+    (['far', 'arm', 'near'] as const).map((name) => [classifier.vocabulary.idOf(`{${name}}`), name] as const),
+  );
 
   return (tokens) => {
     const board = layBoard(tokens, classifier);
     const found = says.matches(board);
-    if (found.length === 0) return { board, reasons: [] };
     const masked = filedByLabel(masks.matches(board));
     const vetoed = filedByLabel(vetoes.matches(board));
     const scope = readScope(board);
@@ -55,7 +87,30 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
       const holds = [...doubts].every((doubt) => !counts(doubt, rules));
       reasons.push({ label: rules.label, phrase, start: match.start, end: match.end, used: match.used, doubts, holds });
     }
-    return { board, reasons };
+    const asking = tokens.map((token) => token.asked);
+    const opened = new Set(askingWords.matches(board).map((match) => tokens[match.start]?.clause));
+    tokens.forEach((token, at) => {
+      if (opened.has(token.clause)) asking[at] = true;
+    });
+    return {
+      board,
+      reasons,
+      asks: asks
+        .matches(board)
+        .filter((match) => asking[match.start] === true)
+        .map((match) => ({ ask: match.of, start: match.start, end: match.end })),
+      asking,
+      maybeStop: maybeStops.matches(board).some((match) => !masked.get('stop')?.some((mask) => takesAway(mask, match))),
+      bereaved: reasons.some((reason) => reason.holds && bereavement.has(reason.phrase)),
+      weighty: tokens.flatMap((token, at) =>
+        wordForms(token.word).some((form) => weightyWords.has(form)) ? [at] : [],
+      ),
+      extent: extents.matches(board).map((match) => ({ kind: match.of, start: match.start, end: match.end })),
+      things: board.starts.flat().flatMap((one) => {
+        const distance = distances.get(one.id);
+        return distance === undefined ? [] : [{ distance, start: one.start, end: one.end }];
+      }),
+    };
   };
 }
 
