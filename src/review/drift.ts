@@ -1,8 +1,10 @@
+import { betaQuantile } from './betaDistribution.ts';
 import { bernoulliWeights, cumulativeSum, riskAdjustedWeight } from './cumulativeSum.ts';
 import { wilson } from './oneRate.ts';
 import { cameBack, type FinishedPair, type ReasonsCounted, type WayBack } from './pairs.ts';
 import { RIPE_AFTER_DAYS } from './ripePairs.ts';
 import { averageRunLength } from './runLength.ts';
+import type { Group } from './shrinkage.ts';
 import type { Figure } from './trace.ts';
 import { about, countInWords, percent } from './words.ts';
 
@@ -18,8 +20,8 @@ export type DriftSettings = {
   readonly baselineUntilDay?: number;
   /** On average this many pairs at least lie between two false alarms. */
   readonly pairsBetweenFalseAlarms?: number;
-  /** Expected risk of each pair, when the mix of work changes; see `riskByMix`. */
-  readonly riskOf?: (pair: FinishedPair) => number;
+  /** Weigh every pair by the baseline's risk of its kind (first wearer, add band): for when the mix of work changes. */
+  readonly weighByMix?: boolean;
 };
 
 export type DriftPoint = {
@@ -62,11 +64,13 @@ const BASELINE_PAIRS = 200;
 /** A baseline of fewer pairs, or of no event at all, is no baseline. Our own choice. */
 const FEWEST_BASELINE = 100;
 const FALSE_ALARM_EVERY = 1500;
+/** Equally likely rates that stand for what the baseline leaves possible. */
+const BASELINE_RATES = 24;
 
 /**
  * Whether the rate drifts: a log-likelihood-ratio sum over pairs in the order in which they ripen, each once, against a
  * frozen baseline. Steps are whole, so the pairs between false alarms and the pairs until a doubling is noticed are
- * exact (Markov chain) and stand in the caption. With `riskOf` every pair is weighed by its own expected risk (odds
+ * exact (Markov chain) and stand in the caption. With `weighByMix` every pair is weighed by the risk of its kind (odds
  * ratio 2), and the caption holds for the mean risk.
  */
 export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): Drift {
@@ -87,15 +91,18 @@ export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): 
       sentence: `Too few ripe pairs for a baseline: ${events} of ${baselineSize} came back; it takes ${FEWEST_BASELINE} pairs and at least one.`,
     };
   }
-  const rateGood = events / baselineSize;
-  const chart = driftChart(rateGood, settings.pairsBetweenFalseAlarms ?? FALSE_ALARM_EVERY);
+  const chart = driftChart(
+    { events, n: baselineSize },
+    settings.pairsBetweenFalseAlarms ?? FALSE_ALARM_EVERY,
+  );
+  const riskOf = settings.weighByMix === true ? riskByMix(ripe.slice(0, baselineSize), isBack) : undefined;
   const after = ripe.slice(baselineSize);
   const backAfter = isBack.slice(baselineSize);
-  const { points, alarms } = follow(after, backAfter, ripeAfterDays, chart, settings.riskOf);
+  const { points, alarms } = follow(after, backAfter, ripeAfterDays, chart, riskOf);
   const perDay = pairsPerDay(ripe);
   const daysToNoticeDoubling = Math.round(chart.pairsToNoticeDoubling / perDay + ripeAfterDays);
   const baseline: Figure = {
-    value: rateGood,
+    value: chart.rateGood,
     trace: {
       method: `baseline: the first ${baselineSize} pairs to ripen, ${settings.reasons}; Wilson 95 %`,
       x: events,
@@ -114,10 +121,10 @@ export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): 
     daysToNoticeDoubling,
     caption:
       `Baseline ${countInWords(events, baselineSize, baseline.trace.interval!)}, ${settings.reasons}. ` +
-      `At an unchanged rate the line is crossed by luck once in about ${about(chart.pairsBetweenFalseAlarms)} pairs. ` +
-      `A doubling to ${percent(2 * rateGood)} % is noticed after about ${about(chart.pairsToNoticeDoubling)} pairs, ` +
+      `At an unchanged rate the line is crossed by luck once in about ${about(chart.pairsBetweenFalseAlarms)} pairs, what the baseline leaves open counted in. ` +
+      `A doubling to ${percent(2 * chart.rateGood)} % is noticed after about ${about(chart.pairsToNoticeDoubling)} pairs, ` +
       `here about ${daysToNoticeDoubling} days with the ${ripeAfterDays} days until a pair is ripe.` +
-      (settings.riskOf === undefined
+      (riskOf === undefined
         ? ''
         : ' Each pair is weighed by the risk of its kind; these figures hold for the mean risk.'),
     sentence: driftSentence(alarms, after.length),
@@ -132,38 +139,44 @@ function driftSentence(alarms: readonly DriftAlarm[], followed: number): string 
 }
 
 /**
- * The sum's steps and line for a baseline rate: the bad rate is the one near twice the good rate at which a pair back
- * weighs a whole number of pairs not back; the line is the lowest with at least the asked number of pairs between
- * false alarms. Source: Reynolds, Stoumbos, J Qual Technol 1999 (from memory).
+ * The sum's steps and line for a baseline: the bad rate is the one near twice the good rate at which a pair back weighs
+ * a whole number of pairs not back; the line is the lowest with at least the asked number of pairs between false
+ * alarms. The baseline is itself only an estimate, and a rate that was low by luck would cry wolf later: false alarms
+ * are therefore averaged over the rates that the baseline leaves possible (Jeffreys), not taken at its middle.
+ * Source: Reynolds, Stoumbos, J Qual Technol 1999 (from memory); the averaging is our own choice.
  */
-export function driftChart(rateGood: number, pairsBetweenFalseAlarms: number): DriftChart {
-  const ratio = (rateBad: number): number => {
-    const { event, noEvent } = bernoulliWeights(rateGood, rateBad);
-    return -event / noEvent;
-  };
-  const stepsUp = Math.max(1, Math.round(ratio(Math.min(0.98, 2 * rateGood))));
+export function driftChart(baseline: Group, pairsBetweenFalseAlarms: number): DriftChart {
+  const rateGood = baseline.events / baseline.n;
+  const doubled = Math.min(0.98, 2 * rateGood);
+  const { event, noEvent } = bernoulliWeights(rateGood, doubled);
+  const stepsUp = Math.max(1, Math.round(-event / noEvent));
   const lengthAt = (rate: number, alarmAtSteps: number): number =>
     averageRunLength(
       { stepEvent: stepsUp, stepNoEvent: -1, floor: 0, start: 0, alarmAtOrAbove: alarmAtSteps },
       rate,
     );
+  const possible = Array.from({ length: BASELINE_RATES }, (_, k) =>
+    betaQuantile((k + 0.5) / BASELINE_RATES, baseline.events + 0.5, baseline.n - baseline.events + 0.5),
+  );
+  const between = (alarmAtSteps: number): number =>
+    BASELINE_RATES / possible.reduce((sum, rate) => sum + 1 / lengthAt(rate, alarmAtSteps), 0);
   let low = 1;
   let high = 2;
-  while (lengthAt(rateGood, high) < pairsBetweenFalseAlarms) {
+  while (between(high) < pairsBetweenFalseAlarms) {
     low = high;
     high *= 2;
   }
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (lengthAt(rateGood, middle) < pairsBetweenFalseAlarms) low = middle;
+    if (between(middle) < pairsBetweenFalseAlarms) low = middle;
     else high = middle;
   }
   return {
     rateGood,
     stepsUp,
     alarmAtSteps: high,
-    pairsBetweenFalseAlarms: lengthAt(rateGood, high),
-    pairsToNoticeDoubling: lengthAt(Math.min(0.98, 2 * rateGood), high),
+    pairsBetweenFalseAlarms: between(high),
+    pairsToNoticeDoubling: lengthAt(doubled, high),
   };
 }
 
@@ -171,15 +184,16 @@ export function driftChart(rateGood: number, pairsBetweenFalseAlarms: number): D
  * Expected risk by kind of work, first wearer and add band, from the baseline's own pairs, each kind drawn towards the
  * baseline's rate by a prior worth 20 pairs. Our own choice.
  */
-export function riskByMix(
-  baseline: readonly { readonly pair: FinishedPair; readonly back: boolean }[],
+function riskByMix(
+  baseline: readonly FinishedPair[],
+  isBack: readonly boolean[],
 ): (pair: FinishedPair) => number {
-  const rate = baseline.filter(({ back }) => back).length / Math.max(1, baseline.length);
+  const rate = baseline.filter((_, at) => isBack[at]).length / baseline.length;
   const kinds = new Map<string, { n: number; events: number }>();
-  for (const { pair, back } of baseline) {
+  baseline.forEach((pair, at) => {
     const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
-    kinds.set(kindOf(pair), { n: kind.n + 1, events: kind.events + (back ? 1 : 0) });
-  }
+    kinds.set(kindOf(pair), { n: kind.n + 1, events: kind.events + (isBack[at] ? 1 : 0) });
+  });
   return (pair) => {
     const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
     return (kind.events + 20 * rate) / (kind.n + 20);

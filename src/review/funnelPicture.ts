@@ -1,6 +1,7 @@
 import { ALARM_TAIL, ALERT_TAIL, exactFunnelLimit } from './funnelLimits.ts';
-import type { RemakeRates, Verdict } from './remakeRates.ts';
+import type { RemakeRates } from './remakeRates.ts';
 import type { Trace } from './trace.ts';
+import type { Verdict } from './verdicts.ts';
 import { percent } from './words.ts';
 
 export type FunnelPoint = {

@@ -1,9 +1,9 @@
 import { adjustHolm } from './manyLooks.ts';
 import type { Interval } from './oneRate.ts';
 import { type FinishedPair, groupOf, type ReMeasured } from './pairs.ts';
-import { FEWEST_RIPE } from './remakeRates.ts';
 import { type MeanOf, meanWithInterval } from './tDistribution.ts';
 import type { Trace } from './trace.ts';
+import { FEWEST_RIPE } from './verdicts.ts';
 import { pairsInWords } from './words.ts';
 
 export type BiasBy = 'measuredBy' | 'measuredHow';

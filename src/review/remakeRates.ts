@@ -1,11 +1,7 @@
 import { aalenJohansen, shareInterval } from './aalenJohansen.ts';
 import { type AnyDifference, anyDifference } from './anyDifference.ts';
 import { chanceFirstHigher } from './chanceHigher.ts';
-import { fisherExact } from './fisherExact.ts';
-import { leaveOneOutRates, overDispersion, type Place, placeInFunnel } from './funnelLimits.ts';
 import { stepOn } from './kaplanMeier.ts';
-import { adjustHolm } from './manyLooks.ts';
-import { normalCdf, normalQuantile } from './normalDistribution.ts';
 import { type Interval, wilson } from './oneRate.ts';
 import {
   type FinishedPair,
@@ -19,14 +15,11 @@ import {
 import { type PairsInColumns, pairsInColumns, type RateSettings } from './ripePairs.ts';
 import { type Group, type ShrunkenRate, shrinkRates } from './shrinkage.ts';
 import type { Figure, Trace } from './trace.ts';
+import { FEWEST_RIPE, type Judgement, judgeGroups, type Verdict } from './verdicts.ts';
 import type { DayTally } from './watched.ts';
-import { countInWords, percent, percentRange } from './words.ts';
+import { countInWords, percentRange } from './words.ts';
 
-/** Under this many ripe pairs nothing is said of a group. Our own choice. */
-export const FEWEST_RIPE = 20;
 export const RATE_DAYS = [30, 60, 90] as const;
-
-export type Verdict = 'too few to say' | 'like the rest' | 'watch' | 'worse than the rest' | 'better';
 
 export type ShareByDay = {
   readonly day: (typeof RATE_DAYS)[number];
@@ -105,9 +98,7 @@ const WAYS = WAYS_BACK.length;
  * How often pairs came back, by any grouping. Ripe pairs give the count and the comparison; the share by 30, 60 and 90
  * days is the Aalen-Johansen estimate in which the ways back exclude one another and younger pairs count for as long as
  * they are out. A remake passes through the shop's own hands, so a silent wearer's pair is watched until today.
- * The verdict: exact funnel tails round the rate of all other ripe pairs (2.5 % "watch", 0.1 % "worse than the rest" or
- * "better"), held back where the exact comparison of the two counts (mid-p) does not bear it out because the rest
- * are few. Low between the bands counts as "like the rest".
+ * Verdicts are those of `judgeGroups`.
  */
 export function remakeRates(
   pairs: readonly FinishedPair[],
@@ -124,7 +115,7 @@ export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
   const groups: Group[] = counted.map(({ ripe, back }) => ({ events: back, n: ripe }));
   const shop: Group = { events: columns.backIds.length, n: columns.ripeIds.length };
   const shrinkage = shrinkRates(groups);
-  const judged = judge(groups, shop);
+  const judged = judgeGroups(groups);
   const method = `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${reasons}`;
   const rows = counted.map((one, at) => {
     const row = {
@@ -264,65 +255,6 @@ function sharesByDay(one: Counted, reasons: ReasonsCounted): ShareByDay[] {
     });
     return { day, atRisk: riskOn[day]!, back: Object.fromEntries(figures) as Record<WayBack, Figure> };
   });
-}
-
-type Judgement = { readonly verdict: Verdict; readonly p: number | null; readonly pHolm: number | null };
-
-function judge(
-  groups: readonly Group[],
-  shop: Group,
-): { readonly groups: readonly Judgement[]; readonly phi: number | null; readonly looks: string } {
-  const centres = leaveOneOutRates(groups);
-  const judgeable = groups.map(({ n }) => n >= FEWEST_RIPE && shop.n - n >= FEWEST_RIPE);
-  const k = judgeable.filter(Boolean).length;
-  const rate = shop.n === 0 ? 0 : shop.events / shop.n;
-  // Few groups cannot tell spread among all from one that stands out, so limits are widened only from 20 on.
-  const spread =
-    k >= 20 && rate > 0 && rate < 1
-      ? overDispersion(
-          groups.filter((_, at) => judgeable[at]),
-          rate,
-        )
-      : null;
-  const widen = spread?.inflateLimits ? Math.sqrt(spread.phi) : 1;
-  const fisher = groups.map((group, at) =>
-    judgeable[at] ? fisherExact(group.events, group.n, shop.events - group.events, shop.n - group.n) : null,
-  );
-  const p = fisher.map((found) =>
-    found === null ? null : Math.min(1, 2 * Math.min(found.midPGreater, found.midPLess)),
-  );
-  const holm = adjustHolm(p.filter((value) => value !== null));
-  let next = 0;
-  const judgements = groups.map((group, at): Judgement => {
-    const found = fisher[at];
-    if (!found) return { verdict: 'too few to say', p: null, pHolm: null };
-    const { upperTail, lowerTail } = placeInFunnel(group, centres[at]!);
-    const above = Math.max(widened(upperTail, widen), found.midPGreater);
-    const below = Math.max(widened(lowerTail, widen), found.midPLess);
-    const verdict = verdictOf(
-      above <= 0.001 ? 'above 99.8' : above <= 0.025 ? 'above 95' : below <= 0.001 ? 'below 99.8' : 'inside',
-    );
-    const pHolm = holm[next]!;
-    next += 1;
-    return { verdict, p: p[at]!, pHolm };
-  });
-  const looks =
-    k < 2
-      ? 'nothing to compare yet'
-      : `${k} groups looked at; of ${k} alike, one would lie above the 95 % band by luck ${percent(1 - 0.975 ** k)} times in 100, above the 99.8 % band ${percent(1 - 0.999 ** k)}; p adjusted by Holm`;
-  return { groups: judgements, phi: spread?.phi ?? null, looks };
-}
-
-/** The tail that is left when the distance from the centre is divided by `factor`. */
-function widened(tail: number, factor: number): number {
-  if (factor === 1 || tail <= 0 || tail >= 1) return tail;
-  return normalCdf(normalQuantile(tail) / factor);
-}
-
-function verdictOf(place: Place): Verdict {
-  if (place === 'above 99.8') return 'worse than the rest';
-  if (place === 'above 95') return 'watch';
-  return place === 'below 99.8' ? 'better' : 'like the rest';
 }
 
 type Row = {

@@ -9,8 +9,8 @@ import {
   type LookDay,
   PERSON_GROUPINGS,
 } from './pairs.ts';
-import { FEWEST_RIPE } from './remakeRates.ts';
 import type { Trace } from './trace.ts';
+import { FEWEST_RIPE } from './verdicts.ts';
 import { type DayTally, tallyByDay } from './watched.ts';
 import { percent, percentRange } from './words.ts';
 
