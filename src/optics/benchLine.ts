@@ -47,6 +47,7 @@ export const cannotJudge = (line: {
   readonly reason: string;
 }): BenchLine => ({
   ...line,
+  found: line.found === null ? null : tidy(line.found),
   comparedWith: null,
   expected: null,
   error: null,

@@ -94,6 +94,10 @@ const prismLine = (job: BenchJob, eye: Eye, errors: Errors): BenchLine => {
   const leftOver = { upPd: error.upPd - sharedUpPd, inPd: error.inPd };
   const displacedMm = displacement(powerOf(job, eye), eye, leftOver);
   const foundPd = Math.hypot(leftOver.upPd, leftOver.inPd);
+  const passes = ansiPrismPointWithin(foundPd, displacedMm);
+  if (!passes && job.kind === 'progressive' && (errors.R === null || errors.L === null)) {
+    return cannotJudge({ eye, quantity, unit: 'pd', found: foundPd, readAt, reason: ONE_LENS_ONLY });
+  }
   return compared({
     eye,
     quantity,
@@ -102,7 +106,7 @@ const prismLine = (job: BenchJob, eye: Eye, errors: Errors): BenchLine => {
     found: foundPd,
     limit: limits.prism,
     readAt,
-    ...(displacedMm !== null && ansiPrismPointWithin(foundPd, displacedMm)
+    ...(passes && displacedMm !== null
       ? {
           passesAnyway: `point ${displacedMm.toFixed(1)} mm from its place, ${limits.place.limit} mm allowed`,
         }
@@ -110,6 +114,7 @@ const prismLine = (job: BenchJob, eye: Eye, errors: Errors): BenchLine => {
   });
 };
 
+const ONE_LENS_ONLY = 'the other lens was not read: thinning prism cannot be told from a fault';
 const PRISM_COMPENSATED = 'prism was ordered and the lab’s as-worn prism is not there';
 
 const bothErrors = (job: BenchJob): Errors => ({ R: prismError(job, 'R'), L: prismError(job, 'L') });

@@ -36,6 +36,16 @@ export const gazeDepressionDeg = (
   lensToRotationCentreMm: number = LENS_TO_ROTATION_CENTRE_MM,
 ): number => (Math.atan(belowMm / lensToRotationCentreMm) * 180) / Math.PI;
 
+/**
+ * Can the near zone be reached in comfort? Its depth below straight-ahead gaze as an angle of the eye, for the vertex
+ * distance as worn, and what is over the comfortable angle (0 or less: in comfort). Millimetres, degrees.
+ * Source: geometry; rotation centre 14 mm behind the cornea, newsgroup figures; 30 degrees common practice, no source.
+ */
+export const gazeToNearZone = (nearZoneBelowMm: number, vertexMm: number) => {
+  const depressionDeg = gazeDepressionDeg(nearZoneBelowMm, vertexMm + ROTATION_CENTRE_BEHIND_CORNEA_MM);
+  return { depressionDeg, overComfortDeg: depressionDeg - COMFORTABLE_DEPRESSION_DEG };
+};
+
 /** The depth on the lens that a gaze angle reaches: s tan(angle), mm. Source: geometry. */
 export const depthForGazeMm = (
   depressionDeg: number,
