@@ -1,0 +1,6 @@
+/*
+ * GET /w/:token/first-multifocals
+ */
+import type { ForWearer } from '../view.ts';
+
+export type FirstMultifocalsView = { readonly about: ForWearer };

@@ -1,0 +1,105 @@
+import { PostForm, Select } from '../pieces/form.tsx';
+import { Paper } from '../pieces/paper.tsx';
+import { Traced } from '../pieces/trace.tsx';
+import type { OrderNoteView } from './view.ts';
+
+/** The remake as drafted: what changes from what to what and why, to be signed by a licensed person, then printed. */
+export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
+  const { view } = props;
+  return (
+    <Paper
+      title={`${view.signed ? 'Order note' : 'Draft of an order'}: job ${view.jobNumber}, to be made again`}
+      shopName={view.shopName}
+      on={view.on}
+      invented={view.invented}
+      backHref={view.caseHref}
+    >
+      <p>
+        {view.wearer}, {view.pair}. To {view.lab}; {view.window}. Reason: {view.reason}.
+      </p>
+      <h2>What changes</h2>
+      {view.changes.length === 0 ? <p>Nothing changes: the same order again.</p> : null}
+      <ul class="changes">
+        {view.changes.map((change) => (
+          <li>
+            <b>{change.name}</b>: {change.from} to <b>{change.to}</b>, because{' '}
+            <Traced trace={change.trace}>{change.because}</Traced>
+          </li>
+        ))}
+      </ul>
+      <h2>The whole order</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col">R</th>
+            <th scope="col">L</th>
+            <th scope="col">Pair</th>
+          </tr>
+        </thead>
+        <tbody>
+          {view.order.map((line) => (
+            <tr>
+              <th scope="row">{line.name}</th>
+              <td>{line.right}</td>
+              <td>{line.left}</td>
+              <td>{line.both}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <h2>What to expect of it</h2>
+      <ul class="plain-list">
+        {view.expect.map((line) => (
+          <li>{line}</li>
+        ))}
+      </ul>
+      {view.signed ? (
+        <p class="signed">
+          Signed by {view.signed.by}, {view.signed.licence}, {view.signed.when}.
+        </p>
+      ) : (
+        <Sign csrf={props.csrf} view={view} />
+      )}
+    </Paper>
+  );
+}
+
+function Sign(props: { csrf: string; view: OrderNoteView }) {
+  const { view } = props;
+  if (view.signers.length === 0) {
+    return (
+      <p class="caution">
+        Nobody here is marked as licensed, so nobody can sign it. <a href="/people">People</a>
+      </p>
+    );
+  }
+  return (
+    <PostForm action={`/cases/${view.caseId}/remake/sign`} csrf={props.csrf} class="sign-form no-print">
+      <input type="hidden" name="seen_version" value={String(view.version)} />
+      {view.second ? (
+        <fieldset>
+          <legend>This pair was made again before</legend>
+          <label class="tick">
+            <input type="checkbox" name="refraction_checked" value="yes" required /> the refraction has been
+            checked
+          </label>
+          <label class="tick">
+            <input type="checkbox" name="checked_by_other" value="yes" required /> the bench check was made by
+            someone else
+          </label>
+        </fieldset>
+      ) : null}
+      <Select
+        name="person_id"
+        id="signer"
+        label="Signed by"
+        choices={view.signers.map((signer) => ({ value: signer.personId, words: signer.words }))}
+      />
+      <button type="submit" class="act">
+        Sign
+      </button>
+      <p class="hint">Nothing goes to the lab by itself: print it, or copy it into the lab’s own order.</p>
+    </PostForm>
+  );
+}

@@ -1,0 +1,46 @@
+/*
+ * GET  /cases/:id/remake       the draft
+ * POST /cases/:id/remake       key, value, eye (a figure of the draft changed by hand)
+ * POST /cases/:id/remake/sign  person_id, seen_version, refraction_checked, checked_by_other (second remake)
+ * Printed, it is the order note. Nothing goes to a lab by itself.
+ */
+import type { Trace } from '../pieces/view.ts';
+
+export type OrderNoteView = {
+  readonly shopName: string;
+  readonly invented: boolean;
+  readonly on: string;
+  readonly caseId: string;
+  readonly caseHref: string;
+  readonly version: number;
+  readonly jobNumber: string;
+  readonly wearer: string;
+  readonly pair: string;
+  readonly lab: string;
+  /** "the lab’s remake window: 4 days left, Mon 31 Aug". */
+  readonly window: string;
+  /** "settling", "made wrong" … as the lab is told. */
+  readonly reason: string;
+  /** What changes, each with its because. */
+  readonly changes: readonly {
+    readonly name: string;
+    readonly from: string;
+    readonly to: string;
+    readonly because: string;
+    readonly trace: Trace | null;
+  }[];
+  /** The whole order as it would go out. */
+  readonly order: readonly {
+    readonly name: string;
+    readonly right: string;
+    readonly left: string;
+    readonly both: string;
+  }[];
+  /** What the changed job would be like: tolerance and expectation, recomputed. */
+  readonly expect: readonly string[];
+  /** Set for a second remake: both must be answered before it is signed. */
+  readonly second: boolean;
+  /** Who may sign: licensed people only. */
+  readonly signers: readonly { readonly personId: string; readonly words: string }[];
+  readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
+};

@@ -1,0 +1,94 @@
+import { PostForm, Select } from '../pieces/form.tsx';
+import { Paper } from '../pieces/paper.tsx';
+import { OwnWords } from '../pieces/words.tsx';
+import type { PrescriberNoteView } from './view.ts';
+
+/** One page to the prescriber: powers, place on the face, the complaint in own words, what was tried, the question. */
+export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteView }) {
+  const { view } = props;
+  return (
+    <Paper
+      title={`To the prescriber: ${view.wearer}`}
+      shopName={`${view.shopName}, ${view.shopPhone}`}
+      on={view.on}
+      invented={view.invented}
+      backHref={view.caseHref}
+    >
+      {view.born ? <p>Born {view.born}.</p> : null}
+      <h2>The complaint, in their words</h2>
+      {view.words.map((line) => (
+        <p>
+          <OwnWords words={{ ...line.words, marks: [] }} /> <span class="when">{line.when}</span>
+        </p>
+      ))}
+      <h2>Powers</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col">R</th>
+            <th scope="col">L</th>
+          </tr>
+        </thead>
+        <tbody>
+          {view.powers.map((line) => (
+            <tr>
+              <th scope="row">{line.name}</th>
+              <td>{line.right}</td>
+              <td>{line.left}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <h2>Place on the face</h2>
+      <ul class="plain-list">
+        {view.place.map((line) => (
+          <li>{line}</li>
+        ))}
+      </ul>
+      <h2>Tried so far</h2>
+      <ul class="plain-list">
+        {view.tried.map((line) => (
+          <li>{line}</li>
+        ))}
+      </ul>
+      <h2>Our question</h2>
+      {view.signed ? (
+        <>
+          <p>{view.question}</p>
+          <p class="signed">
+            {view.signed.by}, {view.signed.licence}, {view.signed.when}
+          </p>
+        </>
+      ) : (
+        <PostForm action={`/cases/${view.caseId}/prescriber/sign`} csrf={props.csrf} class="sign-form">
+          <input type="hidden" name="seen_version" value={String(view.version)} />
+          <label for="note-question">The question, as it will stand</label>
+          <textarea id="note-question" name="question" rows={3} required>
+            {view.question}
+          </textarea>
+          <div class="no-print">
+            {view.signers.length === 0 ? (
+              <p class="caution">
+                Nobody here is marked as licensed, so nobody can sign it. <a href="/people">People</a>
+              </p>
+            ) : (
+              <>
+                <Select
+                  name="person_id"
+                  id="note-signer"
+                  label="Signed by"
+                  choices={view.signers.map((signer) => ({ value: signer.personId, words: signer.words }))}
+                />
+                <button type="submit" class="act">
+                  Sign
+                </button>
+              </>
+            )}
+            <p class="hint">It is sent only by a person, with the wearer’s leave.</p>
+          </div>
+        </PostForm>
+      )}
+    </Paper>
+  );
+}

@@ -1,0 +1,28 @@
+/*
+ * GET  /cases/:id/prescriber        one page, printed or copied; sent only by a person
+ * POST /cases/:id/prescriber/sign   person_id, question (the question put), seen_version
+ */
+import type { MarkedWords } from '../pieces/view.ts';
+
+export type PrescriberNoteView = {
+  readonly shopName: string;
+  readonly shopPhone: string;
+  readonly invented: boolean;
+  readonly on: string;
+  readonly caseId: string;
+  readonly caseHref: string;
+  readonly version: number;
+  readonly wearer: string;
+  readonly born: string;
+  /** Prescription, order, our readings: R over L. */
+  readonly powers: readonly { readonly name: string; readonly right: string; readonly left: string }[];
+  /** Place on the face, one line each. */
+  readonly place: readonly string[];
+  /** The complaint in the wearer's words. */
+  readonly words: readonly { readonly words: MarkedWords; readonly when: string }[];
+  readonly tried: readonly string[];
+  /** The question put to the prescriber; may be changed before it is signed. */
+  readonly question: string;
+  readonly signers: readonly { readonly personId: string; readonly words: string }[];
+  readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
+};
