@@ -14,7 +14,7 @@ import { FEWEST_RIPE } from './verdicts.ts';
 import { type DayTally, tallyByDay } from './watched.ts';
 import { percent, percentRange } from './words.ts';
 
-/** Below this many still watched the curve is cut. Our own choice. */
+/** Below this many still watched the curve is cut once any pair was lost: one wearer would stand for many. Our own choice. */
 const FEWEST_WATCHED = 5;
 
 export type AdaptStep = {
@@ -32,7 +32,7 @@ export type AdaptStep = {
 
 export type TimeToAdapt = {
   readonly group: string;
-  /** Cut where fewer than five were still watched. */
+  /** Cut where fewer than five were still watched and others had been lost before. */
   readonly steps: readonly AdaptStep[];
   /** First look by which half had settled; null: not reached. */
   readonly median: LookDay | null;
@@ -93,7 +93,8 @@ export function adaptation(group: string, pairs: readonly FinishedPair[], today:
       ifSilentDidNot: stepOn(ifNever, day)?.shares[0] ?? 0,
     };
   });
-  const cut = shown.filter(({ atRisk }) => atRisk >= FEWEST_WATCHED);
+  const lostBefore = (look: LookDay): boolean => watches.some(({ day, end }) => end === null && day < look);
+  const cut = shown.filter(({ day, atRisk }) => atRisk >= FEWEST_WATCHED || (atRisk > 0 && !lostBefore(day)));
   const median = cut.find(({ settled }) => settled >= 0.5 - 1e-12)?.day ?? null;
   const anyEnd = kaplanMeier(tally.map((row) => ({ ...row, ends: [row.allEnds] })));
   const settledIds = handedOver.flatMap(({ pairId }, at) => (watches[at]!.end === 0 ? [pairId] : []));
