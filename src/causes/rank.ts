@@ -54,8 +54,9 @@ export const scoreCauses = (
   const told = placed(labels, facts);
   const heard = complaintOf(told);
   const found = findingsIn(told, slidesOutOfPlace(told) ? { slips: true, ...facts } : facts);
+  const evidence = evidenceOfAll(found);
   return CATALOGUE.map((cause, index) => {
-    const contributions = weighted([...complaintContributions(heard, index), ...evidenceFor(index, found)]);
+    const contributions = weighted([...complaintContributions(heard, index), ...(evidence.get(index) ?? [])]);
     const weight = startingWeights[cause.id] ?? cause.startingWeight;
     const logOdds = contributions.reduce((sum, c) => sum + Math.log(c.times), Math.log(weight));
     return { cause, contributions, logOdds };
@@ -219,22 +220,38 @@ const findingsIn = (labels: readonly Label[], facts: JobFacts): ReadonlyMap<Find
   return found;
 };
 
-const evidenceFor = (index: number, found: ReadonlyMap<FindingId, FindingValue>): readonly Contribution[] => {
-  const { evidence } = CATALOGUE[index] as Cause;
-  const contributions: Contribution[] = [];
-  for (const rule of evidence) {
-    const value = found.get(rule.finding);
-    if (value === undefined || !passes(rule.test, value) || !alsoHolds(rule, found)) continue;
-    contributions.push({
-      finding: rule.finding,
-      value,
-      group: rule.group,
-      timesAlone: rule.times,
-      times: rule.times,
-      source: rule.source,
+type IndexedRule = { readonly cause: number; readonly place: number; readonly rule: EvidenceRule };
+const rulesOfFinding: ReadonlyMap<FindingId, readonly IndexedRule[]> = (() => {
+  const map = new Map<FindingId, IndexedRule[]>();
+  CATALOGUE.forEach(({ evidence }, cause) => {
+    evidence.forEach((rule, place) => {
+      map.set(rule.finding, [...(map.get(rule.finding) ?? []), { cause, place, rule }]);
     });
+  });
+  return map;
+})();
+
+/** What the findings say of each cause, in the order of the catalogue, so that the order of facts does not matter. */
+const evidenceOfAll = (
+  found: ReadonlyMap<FindingId, FindingValue>,
+): ReadonlyMap<number, readonly Contribution[]> => {
+  const spoken: (IndexedRule & { readonly value: FindingValue })[] = [];
+  for (const [finding, value] of found) {
+    for (const indexed of rulesOfFinding.get(finding) ?? []) {
+      if (passes(indexed.rule.test, value) && alsoHolds(indexed.rule, found))
+        spoken.push({ ...indexed, value });
+    }
   }
-  return contributions;
+  spoken.sort((a, b) => a.cause - b.cause || a.place - b.place);
+  const byCause = new Map<number, Contribution[]>();
+  for (const { cause, rule, value } of spoken) {
+    const { finding, group, times, source } = rule;
+    const contribution = { finding, value, group, timesAlone: times, times, source };
+    const all = byCause.get(cause);
+    if (all) all.push(contribution);
+    else byCause.set(cause, [contribution]);
+  }
+  return byCause;
 };
 
 const alsoHolds = ({ also }: EvidenceRule, found: ReadonlyMap<FindingId, FindingValue>): boolean =>

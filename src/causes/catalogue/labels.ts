@@ -79,9 +79,9 @@ export const LABELS_SAY: readonly LabelSays[] = [
     ofHundred: {
       'marks-rotated': 0.8,
       'cross-uneven': 1,
-      'power-not-to-order': 16,
-      'add-too-weak': 16,
-      'add-too-strong': 14,
+      'power-not-to-order': 14.5,
+      'add-too-weak': 14.5,
+      'add-too-strong': 12.5,
       'height-below-minimum': 8,
       'inset-mismatch': 6,
       'mono-pd-off': 6,
@@ -135,8 +135,8 @@ export const LABELS_SAY: readonly LabelSays[] = [
     label: 'narrow-field',
     ofHundred: {
       'needs-task-pair': 1.5,
-      'expectation-gap': 21,
-      'viewing-habit': 22,
+      'expectation-gap': 20,
+      'viewing-habit': 21,
       'vertex-too-long': 12,
       'mono-pd-off': 11,
       'tilt-too-small': 6,

@@ -63,6 +63,7 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
         also: [is('madeSphereOut', true)],
       }),
       speaksFor(is('madeAddOut', true), 40, { group: 'made', source: ANSI }),
+      speaksAgainst(is('madeAddOut', false), 0.3, { group: 'made', source: ANSI }),
       speaksAgainst(is('read_within_limits', true), 0.03, { group: 'made', source: ANSI }),
       speaksFor(is('read_within_limits', false), 12, { group: 'made', source: ANSI }),
       ...benchSpeaks(0.03, 4),
@@ -114,8 +115,8 @@ export const POWER_PRISM_IMAGE: readonly Cause[] = [
 
       speaksFor(atLeast('changePlusD', 0.24, 0.49), 3, { group: 'prescription', source: BEESLEY }),
       speaksFor(atLeast('changePlusD', 0.49), 10, { group: 'prescription', source: BEESLEY }),
-      speaksAgainst(under('changePlusD', 0.13), 0.3, { group: 'prescription' }),
-      speaksAgainst(under('changePlusD', -0.24), 0.15, { group: 'prescription' }),
+      speaksAgainst(under('changePlusD', 0.13), 0.18, { group: 'prescription' }),
+      speaksAgainst(under('changePlusD', -0.24), 0.1, { group: 'prescription' }),
       speaksFor(is('chin_down_helps', false), 2.5, { group: 'answers', source: MAKER_TABLE }),
       speaksAgainst(is('chin_down_helps', true), 0.15, { group: 'answers' }),
       speaksAgainst(is('distance_clear', true), 0.08, { group: 'answers' }),
