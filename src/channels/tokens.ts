@@ -51,7 +51,7 @@ function mark(head: string, purpose: TokenPurpose, key: TokenKey): string {
 }
 
 /** A mailbox with a token in its address: `reply+token@domain` (subaddress form of RFC 5233). */
-export function subAddress(token: string, mailbox: string): string {
+export function subAddress(mailbox: string, token: string): string {
   const at = mailbox.lastIndexOf('@');
   return `${mailbox.slice(0, at)}+${token}${mailbox.slice(at)}`;
 }
