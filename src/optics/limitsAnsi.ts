@@ -1,11 +1,11 @@
-import { CONFIRM, isWithin, type LensKind, type Limit } from './limit.ts';
+import { CONFIRM, isWithin, type LensKind, type Limit, READING_EPSILON_D } from './limit.ts';
 
 const GUIDE = 'ANSI Z80.1-2015, quick reference guide';
 const SUMMARY = 'ANSI Z80.1-2010, published summary';
 const TABLES_1999 = 'ANSI Z80.1-1999, tables as published by a laboratory';
 
 /** Band edges belong to the lower band, and 0.12 may stand for 0.125. */
-const upTo = (value: number, edge: number): boolean => value <= edge + 0.005 + 1e-9;
+const upTo = (value: number, edge: number): boolean => value <= edge + READING_EPSILON_D + 1e-9;
 
 /**
  * Sphere meridian (minus cylinder form): single vision and multifocal ±0.13 D to 6.50, then 2 %; progressive ±0.16 D

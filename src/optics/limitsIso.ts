@@ -1,4 +1,4 @@
-import { CONFIRM, type LensKind, type Limit } from './limit.ts';
+import { CONFIRM, type LensKind, type Limit, READING_EPSILON_D } from './limit.ts';
 
 const SOURCE = 'ISO 21987:2017';
 const RANGES_SEEN = 'ISO 21987, ends of the range on a published page (German)';
@@ -93,7 +93,7 @@ export const isoMeridianLimit = (strongerD: number, kind: LensKind): Limit =>
 
 /** Cylinder, dioptres, by the stronger meridian and the cylinder. From memory, and the result says so. */
 export const isoCylinderLimit = (strongerD: number, cylinderD: number, kind: LensKind): Limit => {
-  const at = CYLINDER_EDGES_D.findIndex((edge) => Math.abs(cylinderD) <= edge + 0.005);
+  const at = CYLINDER_EDGES_D.findIndex((edge) => Math.abs(cylinderD) <= edge + READING_EPSILON_D);
   const pair = rowFor(strongerD).cylinder[at] as readonly [number, number];
   return remembered(pair[column(kind)], 'D');
 };
@@ -105,7 +105,7 @@ export const isoCylinderLimit = (strongerD: number, cylinderD: number, kind: Len
 export const isoAxisLimit = (cylinderD: number): Limit | null => {
   const size = Math.abs(cylinderD);
   if (size < 0.12 - 1e-9) return null;
-  const band = AXIS_BANDS.find(([toD]) => size <= toD + 0.005) as readonly [number, number];
+  const band = AXIS_BANDS.find(([toD]) => size <= toD + READING_EPSILON_D) as readonly [number, number];
   return remembered(band[1], 'deg');
 };
 
@@ -117,7 +117,8 @@ export const isoAxisRangeDeg = () => ({
 });
 
 /** Add: 0.12 D to 4.00, 0.18 over. From memory. */
-export const isoAddLimit = (addD: number): Limit => remembered(addD <= 4.005 ? 0.12 : 0.18, 'D');
+export const isoAddLimit = (addD: number): Limit =>
+  remembered(addD <= 4 + READING_EPSILON_D ? 0.12 : 0.18, 'D');
 
 /** Relative prism, vertical: 0.50 pd to 5 D along 90, then 1.0 mm. From memory, weak. */
 export const isoVerticalImbalanceLimit = (rightPower90D: number, leftPower90D: number): Limit =>
@@ -136,7 +137,8 @@ export const isoMarksTiltLimit = (): Limit => remembered(2, 'deg');
 /** Centre thickness: 0.3 mm. Source: ISO 8980-1:2004. */
 export const isoThicknessLimit = (): Limit => ({ limit: 0.3, unit: 'mm', source: 'ISO 8980-1:2004' });
 
-const rowFor = (strongerD: number): Row => ROWS.find(({ toD }) => Math.abs(strongerD) <= toD + 0.005) as Row;
+const rowFor = (strongerD: number): Row =>
+  ROWS.find(({ toD }) => Math.abs(strongerD) <= toD + READING_EPSILON_D) as Row;
 const column = (kind: LensKind): 0 | 1 => (kind === 'progressive' ? 1 : 0);
 const remembered = (limit: number, unit: Limit['unit']): Limit => ({
   limit,

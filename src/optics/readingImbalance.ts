@@ -28,8 +28,6 @@ export const readingLevelImbalance = (
 export const imbalanceFromPowersPd = (rightPower90D: number, leftPower90D: number, belowMm: number): number =>
   Math.abs(rightPower90D - leftPower90D) * (belowMm / 10);
 
-/** Most people get on with about 1 pd of vertical difference. Source: trade article on reading level. */
-export const COMFORTABLE_VERTICAL_PD = 1;
 /** Slab-off is considered from 1.5 pd, made up to about 6. Source: continuing-education article, laboratory note. */
 export const SLAB_OFF_FROM_PD = 1.5;
 export const SLAB_OFF_TO_PD = 6;

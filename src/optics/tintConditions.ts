@@ -36,7 +36,11 @@ export const depthShareAt = (place: TintPlace, grade: TintGrade): DepthShare => 
     case 'beside side glass':
       return inCar
         ? share(1 / 3, 0.6)
-        : { low: 0.04, high: 0.56, source: 'Boxer Wachler, JAMA Ophthalmol 2016;134(7):772-775' };
+        : {
+            low: uvPassedPercent(CAR_GLASS_UV_BLOCKED.side.high) / 100,
+            high: uvPassedPercent(CAR_GLASS_UV_BLOCKED.side.low) / 100,
+            source: 'Boxer Wachler, JAMA Ophthalmol 2016;134(7):772-775',
+          };
     case 'shade':
       return share(0.5, 0.9);
     case 'by a window':

@@ -203,7 +203,7 @@ describe('image size', () => {
     [-1, 'possible'],
     [2, 'likely'],
     [3.5, 'hinders fusion'],
-  ] as const)('a difference of %s %% is %s', (percent, weight) => {
+  ] as const)('a difference of %s per cent is %s', (percent, weight) => {
     expect(imageDifferenceWeight(percent)).toBe(weight);
   });
 });

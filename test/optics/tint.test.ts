@@ -38,7 +38,7 @@ describe('category and driving', () => {
     [3, null],
     [101, null],
     [Number.NaN, null],
-  ])('%s %% is category %s', (percent, category) => {
+  ])('%s per cent is category %s', (percent, category) => {
     expect(tintCategory(percent)).toBe(category);
   });
 
@@ -48,7 +48,7 @@ describe('category and driving', () => {
     [8.1, true, false],
     [8, false, false],
     [2, false, false],
-  ])('%s %%: by day %s, at dusk or night %s', (percent, day, night) => {
+  ])('%s per cent: by day %s, at dusk or night %s', (percent, day, night) => {
     expect(drivingFitness(percent)).toMatchObject({ day, twilightOrNight: night });
   });
 
