@@ -26,7 +26,7 @@ export type TintCurve = {
   readonly clearing: readonly TintPoint[];
   readonly deepestPercent: number;
   /** Seconds after coming in until driving at dusk is allowed again; `null` when it never is. */
-  readonly dusklightAfterS: number | null;
+  readonly duskDrivingAfterS: number | null;
   readonly words: readonly string[];
 };
 export type TintPoint = { readonly timeS: number; readonly percent: number };
@@ -63,7 +63,7 @@ export const tintCurve = (
       fadingPercent(data.clearPercent, deepestPercent, halfLifeS, timeS),
     ),
     deepestPercent,
-    dusklightAfterS: Number.isFinite(dusk) ? dusk : null,
+    duskDrivingAfterS: Number.isFinite(dusk) ? dusk : null,
     words: [
       `about, from the design's data at ${data.temperatureC} °C (${data.source}); real lenses fade in stages and age`,
       'a picture of what to expect, never evidence of a fault',

@@ -53,16 +53,16 @@ export const judgeDepth = (seen: {
       source: PRACTICE,
     };
   }
+  if (seen.sunnyDaysWorn !== undefined && seen.sunnyDaysWorn < SUNNY_DAYS_FIRST) {
+    const why = `may go a little deeper over the first ${SUNNY_DAYS_FIRST} sunny days`;
+    return { verdict: 'normal', why, source: PRACTICE };
+  }
   if (seen.sunnyDaysWorn === undefined || seen.temperatureC === undefined) {
     return {
       verdict: 'cannot judge',
       why: 'temperature or number of sunny days not known',
       source: PRACTICE,
     };
-  }
-  if (seen.sunnyDaysWorn < SUNNY_DAYS_FIRST) {
-    const why = `may go a little deeper over the first ${SUNNY_DAYS_FIRST} sunny days`;
-    return { verdict: 'normal', why, source: PRACTICE };
   }
   if (depthAtTemperature(seen.temperatureC) === 'between') {
     return { verdict: 'cannot judge', why: 'warm: look again at 29 °C or below', source: PRACTICE };

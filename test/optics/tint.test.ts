@@ -134,6 +134,10 @@ describe('normal, or a fault', () => {
 
   it('before three sunny days it is not called a fault', () => {
     expect(judgeDepth({ ...sun, sunnyDaysWorn: 2 }).verdict).toBe('normal');
+    expect(judgeDepth({ place: 'open sun', grade: 'ordinary', sunnyDaysWorn: 0 }).verdict).toBe('normal');
+    expect(judgeDepth({ place: 'open sun', grade: 'ordinary', sunnyDaysWorn: 5 }).verdict).toBe(
+      'cannot judge',
+    );
   });
 
   it('at 35 °C pale is normal, at 32 it cannot be judged, nor without the temperature', () => {
@@ -214,10 +218,10 @@ describe('the tint picture', () => {
     const cold = tintCurve(data, { ...sun, temperatureC: 6 });
     const hot = tintCurve(data, { ...sun, temperatureC: 35 });
     expect(hot.deepestPercent).toBeGreaterThan(room.deepestPercent + 5);
-    const ratio = (cold.dusklightAfterS as number) / (room.dusklightAfterS as number);
+    const ratio = (cold.duskDrivingAfterS as number) / (room.duskDrivingAfterS as number);
     expect(ratio).toBeGreaterThan(2.7);
     expect(ratio).toBeLessThan(5.4);
-    expect(hot.dusklightAfterS as number).toBeLessThan(room.dusklightAfterS as number);
+    expect(hot.duskDrivingAfterS as number).toBeLessThan(room.duskDrivingAfterS as number);
   });
 
   it('behind a windscreen it hardly moves, and an in-car grade does', () => {
@@ -227,7 +231,7 @@ describe('the tint picture', () => {
   });
 
   it('a lens that never gets clear enough is never for dusk', () => {
-    expect(tintCurve({ ...data, clearPercent: 70 }, sun).dusklightAfterS).toBeNull();
+    expect(tintCurve({ ...data, clearPercent: 70 }, sun).duskDrivingAfterS).toBeNull();
   });
 
   it('says that it is a picture and from which data', () => {
