@@ -19,7 +19,11 @@ export type AnyDifference = {
  * the same margins no more probable than the one seen (relative slack 1e-7). Groups without pairs are left out.
  * Source: R Core Team, R stats manual, prop.test and fisher.test (from memory).
  */
-export function anyDifference(events: readonly number[], sizes: readonly number[]): AnyDifference {
+export function anyDifference(
+  events: readonly number[],
+  sizes: readonly number[],
+  mostTables = MOST_TABLES,
+): AnyDifference {
   const groups = sizes.map((n, at) => ({ n, x: events[at]! })).filter(({ n }) => n > 0);
   const n = groups.reduce((sum, group) => sum + group.n, 0);
   const x = groups.reduce((sum, group) => sum + group.x, 0);
@@ -36,13 +40,18 @@ export function anyDifference(events: readonly number[], sizes: readonly number[
     chiSquare,
     degrees,
     pChiSquare: chiSquareTail(chiSquare, degrees),
-    pExact: exactP(groups, x, n),
+    pExact: exactP(groups, x, n, mostTables),
     approximationDoubtful: groups.some((group) => group.n * Math.min(rate, 1 - rate) < 1),
   };
 }
 
-function exactP(groups: readonly { n: number; x: number }[], x: number, n: number): number | null {
-  if (lnChoose(x + groups.length - 1, groups.length - 1) > Math.log(MOST_TABLES)) return null;
+function exactP(
+  groups: readonly { n: number; x: number }[],
+  x: number,
+  n: number,
+  mostTables: number,
+): number | null {
+  if (lnChoose(x + groups.length - 1, groups.length - 1) > Math.log(mostTables)) return null;
   const lnAll = lnChoose(n, x);
   const lnSeen = groups.reduce((sum, group) => sum + lnChoose(group.n, group.x), -lnAll);
   const lnLimit = lnSeen + Math.log1p(1e-7);

@@ -1,31 +1,20 @@
-import { aalenJohansen, shareInterval } from './aalenJohansen.ts';
 import { type AnyDifference, anyDifference } from './anyDifference.ts';
 import { chanceFirstHigher } from './chanceHigher.ts';
-import { stepOn } from './kaplanMeier.ts';
+import { type CountedGroup, countGroups } from './countGroups.ts';
 import { type Interval, wilson } from './oneRate.ts';
 import {
   type FinishedPair,
   type Grouping,
-  groupOf,
   PERSON_GROUPINGS,
   type ReasonsCounted,
-  WAYS_BACK,
   type WayBack,
 } from './pairs.ts';
 import { type PairsInColumns, pairsInColumns, type RateSettings } from './ripePairs.ts';
+import { type ShareByDay, sharesByDay } from './sharesByDay.ts';
 import { type Group, type ShrunkenRate, shrinkRates } from './shrinkage.ts';
-import type { Figure, Trace } from './trace.ts';
+import { type Behind, countedTrace, type Figure } from './trace.ts';
 import { FEWEST_RIPE, type Judgement, judgeGroups, type Verdict } from './verdicts.ts';
-import type { DayTally } from './watched.ts';
 import { countInWords, percentRange } from './words.ts';
-
-export const RATE_DAYS = [30, 60, 90] as const;
-
-export type ShareByDay = {
-  readonly day: (typeof RATE_DAYS)[number];
-  readonly atRisk: number;
-  readonly back: Readonly<Record<WayBack, Figure>>;
-};
 
 export type GroupRates = {
   readonly group: string;
@@ -72,28 +61,6 @@ export type RemakeRates = {
   readonly looks: string;
 };
 
-/** One group as it is counted: sums, days and the pairs behind, in one pass over all pairs. */
-type Counted = {
-  readonly name: string;
-  handedOver: number;
-  ripe: number;
-  back: number;
-  expected: number;
-  readonly ids: string[];
-  readonly ripeIds: string[];
-  readonly backIds: string[];
-  readonly askedIds: string[];
-  readonly answeredIds: string[];
-  /** By way and day: how many came back, and who. */
-  readonly ends: Int32Array;
-  readonly endIds: { readonly way: number; readonly day: number; readonly pairId: string }[];
-  /** By day: how many left the watch, back or not. */
-  readonly leaving: Int32Array;
-};
-
-const LAST_DAY = RATE_DAYS[RATE_DAYS.length - 1]!;
-const WAYS = WAYS_BACK.length;
-
 /**
  * How often pairs came back, by any grouping. Ripe pairs give the count and the comparison; the share by 30, 60 and 90
  * days is the Aalen-Johansen estimate in which the ways back exclude one another and younger pairs count for as long as
@@ -111,9 +78,9 @@ export function remakeRates(
 /** The same from pairs already in columns: for several groupings of the same pairs. */
 export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
   const { reasons, ways, ripeAfterDays } = columns;
-  const counted = countGroups(columns, by);
-  const groups: Group[] = counted.map(({ ripe, back }) => ({ events: back, n: ripe }));
-  const shop: Group = { events: columns.backIds.length, n: columns.ripeIds.length };
+  const { groups: counted, shop: whole } = countGroups(columns, by);
+  const groups = counted.map(asGroup);
+  const shop = asGroup(whole);
   const shrinkage = shrinkRates(groups);
   const judged = judgeGroups(groups);
   const method = `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${reasons}`;
@@ -138,14 +105,15 @@ export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
     shop: {
       ripe: shop.n,
       remakes: shop.events,
-      rate: shareFigure(columns.backIds, columns.ripeIds, method),
-      followed: shareFigure(columns.answeredIds, columns.askedIds, FOLLOWED),
+      rate: shareFigure(whole.back, whole.ripe, method),
+      followed: shareFigure(whole.answered, whole.asked, FOLLOWED),
     },
     groups: shown,
     hiddenFew: rows.length - shown.length,
     anyDifference: anyDifference(
       groups.map(({ events }) => events),
       groups.map(({ n }) => n),
+      TABLES_FOR_A_PAGE,
     ),
     overDispersion: judged.phi,
     shrinkage: shrinkage.method,
@@ -153,112 +121,24 @@ export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
   };
 }
 
+/** The exact overall test is left out where it would keep a page waiting. */
+const TABLES_FOR_A_PAGE = 200_000;
+
+const asGroup = ({ back, ripe }: CountedGroup): Group => ({ events: back.count, n: ripe.count });
+
 const FOLLOWED = 'pairs with an answer to at least one look, of those asked';
 const byName = (a: GroupRates, b: GroupRates): number => (a.group < b.group ? -1 : 1);
 
-function countGroups(columns: PairsInColumns, by: Grouping): Counted[] {
-  const { pairs, ageDays, way, afterDays, ripe, back, followed, expected } = columns;
-  const groups = new Map<string, Counted>();
-  for (let at = 0; at < pairs.length; at += 1) {
-    const age = ageDays[at]!;
-    if (age < 0) continue;
-    const pair = pairs[at]!;
-    const name = groupOf(pair, by);
-    let group = groups.get(name);
-    if (group === undefined) {
-      group = emptyGroup(name);
-      groups.set(name, group);
-    }
-    const { pairId } = pair;
-    group.handedOver += 1;
-    group.ids.push(pairId);
-    if (followed[at]! > 0) group.askedIds.push(pairId);
-    if (followed[at] === 2) group.answeredIds.push(pairId);
-    if (ripe[at] === 1) {
-      group.ripe += 1;
-      group.ripeIds.push(pairId);
-      if (expected !== null) group.expected += expected[at]!;
-    }
-    if (back[at] === 1) {
-      group.back += 1;
-      group.backIds.push(pairId);
-    }
-    const day = afterDays[at]!;
-    if (way[at]! < 0 || day > LAST_DAY) {
-      group.leaving[Math.min(age, LAST_DAY + 1)]! += 1;
-      continue;
-    }
-    group.leaving[day]! += 1;
-    group.ends[day * WAYS + way[at]!]! += 1;
-    group.endIds.push({ way: way[at]!, day, pairId });
-  }
-  return [...groups.values()];
-}
-
-function emptyGroup(name: string): Counted {
+function shareFigure(back: Behind, among: Behind, method: string): Figure {
+  const value = among.count === 0 ? 0 : back.count / among.count;
   return {
-    name,
-    handedOver: 0,
-    ripe: 0,
-    back: 0,
-    expected: 0,
-    ids: [],
-    ripeIds: [],
-    backIds: [],
-    askedIds: [],
-    answeredIds: [],
-    ends: new Int32Array((LAST_DAY + 1) * WAYS),
-    endIds: [],
-    leaving: new Int32Array(LAST_DAY + 2),
+    value,
+    trace: countedTrace(`${method}; Wilson 95 %`, back, among, wilson(back.count, among.count)),
   };
-}
-
-function shareFigure(pairIds: readonly string[], amongPairIds: readonly string[], method: string): Figure {
-  const x = pairIds.length;
-  const n = amongPairIds.length;
-  return {
-    value: n === 0 ? 0 : x / n,
-    trace: { method: `${method}; Wilson 95 %`, x, n, interval: wilson(x, n), pairIds, amongPairIds },
-  };
-}
-
-function sharesByDay(one: Counted, reasons: ReasonsCounted): ShareByDay[] {
-  const tally: DayTally[] = [];
-  let atRisk = one.handedOver;
-  const riskOn: number[] = [];
-  for (let day = 0; day <= LAST_DAY; day += 1) {
-    riskOn.push(atRisk);
-    const ends = Array.from(one.ends.subarray(day * WAYS, (day + 1) * WAYS));
-    const allEnds = ends.reduce((sum, count) => sum + count, 0);
-    if (allEnds > 0) tally.push({ day, atRisk, ends, allEnds });
-    atRisk -= one.leaving[day]!;
-  }
-  const steps = aalenJohansen(tally);
-  return RATE_DAYS.map((day) => {
-    const step = stepOn(steps, day);
-    const figures = WAYS_BACK.map((way, k): [WayBack, Figure] => {
-      const behind = one.endIds.filter((end) => end.way === k && end.day <= day).map(({ pairId }) => pairId);
-      const value = step?.shares[k] ?? 0;
-      const none = behind.length === 0;
-      const trace: Trace = {
-        method: `Aalen-Johansen share by day ${day}, ways back excluding one another, ${reasons}; ${
-          none ? 'none seen, Wilson 95 % on those still watched' : 'log-log 95 %'
-        }`,
-        x: behind.length,
-        n: one.handedOver,
-        // No event seen: the error is 0 and says nothing, so the bound for "none of those still watched" stands in.
-        interval: none ? wilson(0, riskOn[day]!) : shareInterval(value, step?.errors[k] ?? 0),
-        pairIds: behind,
-        amongPairIds: one.ids,
-      };
-      return [way, { value, trace }];
-    });
-    return { day, atRisk: riskOn[day]!, back: Object.fromEntries(figures) as Record<WayBack, Figure> };
-  });
 }
 
 type Row = {
-  readonly one: Counted;
+  readonly one: CountedGroup;
   readonly group: Group;
   readonly shop: Group;
   readonly shrunken: ShrunkenRate;
@@ -269,34 +149,32 @@ function groupRow(
   { one, group, shop, shrunken, judgement }: Row,
   shrinkMethod: string,
   method: string,
-  { reasons, expected }: PairsInColumns,
+  columns: PairsInColumns,
 ): GroupRates {
-  const rate = shareFigure(one.backIds, one.ripeIds, method);
+  const rate = shareFigure(one.back, one.ripe, method);
   const rest: Group = { events: shop.events - group.events, n: shop.n - group.n };
-  const { pairIds, amongPairIds } = rate.trace;
-  const behind = { x: group.events, n: group.n, pairIds, amongPairIds };
   const interval = { low: shrunken.low, high: shrunken.high };
   return {
     group: one.name,
-    handedOver: one.handedOver,
+    handedOver: one.handedOver.count,
     ripe: group.n,
     remakes: group.events,
     rate,
-    byDay: sharesByDay(one, reasons),
+    byDay: sharesByDay(one, columns),
     shrunken: {
       value: shrunken.mean,
       interval,
-      trace: { method: `beta-binomial, ${shrinkMethod}`, ...behind, interval },
+      trace: countedTrace(`beta-binomial, ${shrinkMethod}`, one.back, one.ripe, interval),
     },
     chanceWorse:
       judgement.p === null
         ? null
-        : { value: chanceWorse(group, rest), trace: { method: chanceMethod(rest), ...behind } },
+        : { value: chanceWorse(group, rest), trace: countedTrace(chanceMethod(rest), one.back, one.ripe) },
     verdict: judgement.verdict,
     p: judgement.p,
     pHolm: judgement.pHolm,
-    expectedByMix: expected === null ? null : one.expected,
-    followed: shareFigure(one.answeredIds, one.askedIds, FOLLOWED),
+    expectedByMix: columns.expected === null ? null : one.expected,
+    followed: shareFigure(one.answered, one.asked, FOLLOWED),
     sentence: sentenceOf(one.name, group, rest, rate, judgement.verdict),
   };
 }

@@ -31,11 +31,6 @@ export type PairsInColumns = {
   readonly back: Uint8Array;
   /** 0 not asked, 1 asked, 2 answered at least once. */
   readonly followed: Uint8Array;
-  /** The pairs behind the shop's own figures. */
-  readonly ripeIds: readonly string[];
-  readonly backIds: readonly string[];
-  readonly askedIds: readonly string[];
-  readonly answeredIds: readonly string[];
   /** Expected events of each ripe pair from the shop's rate for its kind of work; null with too few events. */
   readonly expected: Float64Array | null;
 };
@@ -63,11 +58,6 @@ export function pairsInColumns(pairs: readonly FinishedPair[], settings: RateSet
     afterDays[at] = found.afterDays;
     back[at] = ripe[at] === 1 && found.afterDays <= ripeAfterDays && counts[index] ? 1 : 0;
   });
-  const idsWhere = (holds: (at: number) => boolean): string[] => {
-    const found: string[] = [];
-    for (let at = 0; at < n; at += 1) if (ageDays[at]! >= 0 && holds(at)) found.push(pairs[at]!.pairId);
-    return found;
-  };
   return {
     pairs,
     reasons: settings.reasons,
@@ -79,10 +69,6 @@ export function pairsInColumns(pairs: readonly FinishedPair[], settings: RateSet
     ripe,
     back,
     followed,
-    ripeIds: idsWhere((at) => ripe[at] === 1),
-    backIds: idsWhere((at) => back[at] === 1),
-    askedIds: idsWhere((at) => followed[at]! > 0),
-    answeredIds: idsWhere((at) => followed[at] === 2),
     expected: expectedByMix(pairs, ripe, back),
   };
 }

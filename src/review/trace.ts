@@ -15,3 +15,25 @@ export type Trace = {
 };
 
 export type Figure = { readonly value: number; readonly trace: Trace };
+
+/** Pairs behind a number: how many, and who when somebody asks. */
+export type Behind = { readonly count: number; readonly ids: () => readonly string[] };
+
+/**
+ * A trace that lists its pairs only when they are asked for: a page of a big shop has hundreds of numbers, each out of
+ * tens of thousands of pairs, and opens one of them.
+ */
+export function countedTrace(method: string, back: Behind, among: Behind, interval?: Interval): Trace {
+  return {
+    method,
+    x: back.count,
+    n: among.count,
+    ...(interval === undefined ? {} : { interval }),
+    get pairIds() {
+      return back.ids();
+    },
+    get amongPairIds() {
+      return among.ids();
+    },
+  };
+}

@@ -74,6 +74,8 @@ describe('reasons and ways back', () => {
     expect(by60.exchanged.value).toBeCloseTo(1 / 35, 12);
     expect(by60['other reason'].value).toBeCloseTo(3 / 35, 12);
     expect(by60.refunded.value).toBe(0);
+    expect(group!.byDay[1]!.anyWay.value).toBeCloseTo(2 / 35, 12);
+    expect(group!.byDay[1]!.anyWay.trace).toMatchObject({ x: 2, n: 35 });
     expect(by60.refunded.trace.interval!.high).toBeGreaterThan(0.1);
   });
 
