@@ -77,6 +77,7 @@ export function layBoard(tokens: readonly Token[], classifier: Classifier): Boar
     tokens,
     starts,
     light,
+    edge,
     firstWeighty: edge.indexOf(false) < 0 ? 0 : edge.indexOf(false),
     lastWeighty: edge.lastIndexOf(false) < 0 ? tokens.length - 1 : edge.lastIndexOf(false),
   };

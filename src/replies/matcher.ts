@@ -9,6 +9,8 @@ export type Board = {
   readonly tokens: readonly Token[];
   readonly starts: Found[][];
   readonly light: readonly boolean[];
+  /** Words that may stand before the first word of a clause, or round a whole reply. */
+  readonly edge: readonly boolean[];
   /** First and last word that is not mere politeness. */
   readonly firstWeighty: number;
   readonly lastWeighty: number;
@@ -150,13 +152,13 @@ function step(board: Board, pattern: Pattern, index: number, last: number, used:
 
 function opens(board: Board, at: number): boolean {
   const clause = board.tokens[at]?.clause;
-  for (let i = at - 1; i >= 0 && board.tokens[i]?.clause === clause; i -= 1) if (!board.light[i]) return false;
+  for (let i = at - 1; i >= 0 && board.tokens[i]?.clause === clause; i -= 1) if (!board.edge[i]) return false;
   return true;
 }
 
 function closes(board: Board, at: number): boolean {
   const clause = board.tokens[at]?.clause;
   for (let i = at + 1; i < board.tokens.length && board.tokens[i]?.clause === clause; i += 1)
-    if (!board.light[i]) return false;
+    if (!board.light[i] && !board.edge[i]) return false;
   return true;
 }

@@ -25,6 +25,9 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
   const id = (name: string) => vocabulary.idOf(name);
   const ended = id('{ended}');
   const before = id('{before}');
+  const mended = id('{mended}');
+  const past = id('{past}');
+  const present = id('{present}');
   const supposing = id('{hypothetical}');
   const person = id('{otherPerson}');
   const theirs = id('{theirs}');
@@ -60,8 +63,12 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         }
         if (answeredNo(board, match, clauseStart, clauseEnd, denying)) doubts.add('denied');
 
+        const stillSo = holdsIn(starts, clauseStart, clauseEnd, present);
+        for (let at = sentenceStart; at <= clauseEnd; at += 1)
+          if (has(at, before) && !used.has(at) && !stillSo) doubts.add('over');
+        if (!stillSo && holdsIn(starts, clauseStart, clauseEnd, past) && mendedAfter(starts, clauseStart, mended))
+          doubts.add('over');
         for (let at = clauseStart; at <= clauseEnd; at += 1) {
-          if (has(at, before) && !used.has(at)) doubts.add('over');
           if (has(at, ended) && !used.has(at) && !denying[at - 1] && !deniedBefore(denying, clauseStart, at))
             doubts.add('over');
           if (has(at, theirs) && !onBehalf) doubts.add('other');
@@ -78,6 +85,17 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
       },
     };
   };
+}
+
+const MENDED_REACH = 40;
+
+function holdsIn(starts: Board['starts'], from: number, to: number, wanted: number): boolean {
+  for (let at = from; at <= to; at += 1) if (starts[at]?.some((found) => found.id === wanted)) return true;
+  return false;
+}
+
+function mendedAfter(starts: Board['starts'], from: number, mended: number): boolean {
+  return holdsIn(starts, from, Math.min(from + MENDED_REACH, starts.length - 1), mended);
 }
 
 function deniedBefore(denying: readonly boolean[], from: number, at: number): boolean {

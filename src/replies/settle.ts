@@ -8,6 +8,7 @@ const TROUBLES: readonly Label[] = [
   'weak-outdoors', 'slow-to-darken', 'slow-to-clear', 'tinted-indoors', 'mismatched-tint', 'slipping', 'pressure',
   'crooked', 'surface-flaw', 'broken', 'wrong-item', 'not-wearing', 'not-arrived', 'wants-money-back', 'fall-or-injury',
 ];
+const MENDABLE: ReadonlySet<Label> = new Set<Label>([...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off', 'doubling', 'glare', 'swim', 'depth-misjudged', 'size-or-shape', 'strain', 'colour-fringes', 'unclear-blur', 'pressure', 'slipping']);
 const STRONG_PRAISE = new Set(['love', 'loving', 'best', 'wonderful', 'brilliant', 'super', 'perfect', 'fantastic', 'amazing', 'happy', 'delighted', 'chuffed', 'great', 'excellent', 'marvellous', 'lovely', 'superb', 'thrilled', 'pleased', 'fabulous', 'grand', 'powerful', 'gorgeous']);
 
 /** Which labels stand, out of all phrases that were found: the rules by which labels give way to each other. */
@@ -50,10 +51,29 @@ export function settle(evidence: Evidence): readonly Reason[] {
   if (has('help')) drop('wants-contact', overlaps('help'));
   if (has('resume')) drop('stop', overlaps('resume'));
   if (has('wrong-number')) drop('wants-contact');
+  const gone = evidence.reasons.some(
+    (reason) => !reason.holds && reason.doubts.has('over') && MENDABLE.has(reason.label) && !reason.doubts.has('other') && !reason.doubts.has('supposed'),
+  );
+  const remains = TROUBLES.some((label) => MENDABLE.has(label) && has(label));
+  if (gone && remains && !has('not-wearing') && !has('wants-money-back') && !has('getting-there')) held = [...held, ...resolved(evidence, 'getting-there')];
   const troubled = TROUBLES.some((label) => label !== 'urgent-eye' && has(label));
   if (troubled || has('getting-there') || has('stop') || has('wrong-number')) drop('settled');
   if (has('urgent-eye'))
     drop('settled', (r) => !r.used.some((at) => STRONG_PRAISE.has(evidence.board.tokens[at]?.word ?? '')));
+  if (gone && !remains && held.every((reason) => reason.label === 'wants-contact') && resolvedByEnd(evidence)) held = [...held, ...resolved(evidence, 'settled')];
   if (has('not-arrived')) drop('not-wearing', overlaps('not-arrived'));
   return held;
 }
+
+/** A trouble that has gone speaks for `label`, by the words that told of it. */
+function resolved(evidence: Evidence, label: Label): Reason[] {
+  const one = evidence.reasons.find((reason) => reason.doubts.has('over') && MENDABLE.has(reason.label));
+  return one === undefined ? [] : [{ ...one, label, holds: true }];
+}
+
+/** The trouble ended by itself ("went", "used to"), not by a hand in the shop. */
+function resolvedByEnd(evidence: Evidence): boolean {
+  return !evidence.board.tokens.some((token) => SHOP_HANDS.has(token.word));
+}
+
+const SHOP_HANDS = new Set(['bent', 'tightened', 'straightened', 'adjusted', 'fixed', 'lad', 'shop']);

@@ -38,7 +38,7 @@ export type Evidence = {
   readonly things: readonly { readonly distance: 'far' | 'arm' | 'near'; readonly start: number; readonly end: number }[];
 };
 
-type Say = { readonly rules: LabelPhrases; readonly phrase: string };
+type Say = { readonly rules: LabelPhrases; readonly phrase: string; readonly asking: boolean };
 
 /** Makes the reader that finds every label's phrases in the words of a reply. */
 export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evidence {
@@ -49,7 +49,9 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   for (const rules of lexicon.labels) {
     const { label } = rules;
     for (const phrase of rules.say)
-      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase });
+      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase, asking: false });
+    for (const phrase of rules.sayAsking ?? [])
+      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase, asking: true });
     for (const phrase of rules.not ?? [])
       for (const pattern of readPattern(phrase, classifier.vocabulary)) masks.add(pattern, label);
     for (const phrase of rules.notWith ?? [])
@@ -79,19 +81,20 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     const vetoed = filedByLabel(vetoes.matches(board));
     const scope = readScope(board);
     const reasons: Reason[] = [];
+    const asking = tokens.map((token) => token.asked);
+    const opened = new Set(askingWords.matches(board).map((match) => tokens[match.start]?.clause));
+    tokens.forEach((token, at) => {
+      if (opened.has(token.clause)) asking[at] = true;
+    });
     for (const match of found) {
       const { rules, phrase } = match.of;
+      if (match.of.asking && asking[match.start] !== true) continue;
       if (masked.get(rules.label)?.some((mask) => takesAway(mask, match))) continue;
       if (vetoed.get(rules.label)?.some((veto) => sameSentence(board, veto, match))) continue;
       const doubts = scope.doubtsOf(match);
       const holds = [...doubts].every((doubt) => !counts(doubt, rules));
       reasons.push({ label: rules.label, phrase, start: match.start, end: match.end, used: match.used, doubts, holds });
     }
-    const asking = tokens.map((token) => token.asked);
-    const opened = new Set(askingWords.matches(board).map((match) => tokens[match.start]?.clause));
-    tokens.forEach((token, at) => {
-      if (opened.has(token.clause)) asking[at] = true;
-    });
     return {
       board,
       reasons,

@@ -8,6 +8,8 @@ import type { Ask, Label } from '../types.ts';
 export type LabelPhrases = {
   readonly label: Label;
   readonly say: readonly string[];
+  /** Phrases that count only where something is asked: a question mark, or a question word that begins the clause. */
+  readonly sayAsking?: readonly string[];
   readonly not?: readonly string[];
   readonly notWith?: readonly string[];
   readonly even?: readonly ('denied' | 'over' | 'other' | 'supposed' | 'asked')[];

@@ -17,5 +17,5 @@ export const englishAsks: readonly AskPhrases[] = [
 
 /** How a sentence that asks begins, when it has no question mark. */
 export const askingWords = phrases(`
-^ what|when|where|who|how|why|which, ^ can|could|should|shall|would|will i|you|we|they|it|someone|somebody|anyone, ^ is|are it|this|that|they|these|there|the, ^ do|does|did i|you|they|these|it|we|yous, ^ any idea|chance|advice|tips|news, ^ and what|when|where|how|why|can|should|is|do, ^ may i, do i need|have, wondering if|whether|how|when, let me know if|when|how|whether, please tell|advise|explain, want to know, what should|do i
+^ what|when|where|how|why|which|who is|are|do|does|did|can|should|will|would|could|has|have|r|am|was|drops|kind|sort|time|day|colour|about|long|much|many|often|next|now, ^ can|could|should|shall|would|will i|you|we|they|it|someone|somebody|anyone, ^ is|are it|this|that|they|these|there|the, ^ do|does|did i|you|they|these|it|we|yous, ^ any idea|chance|advice|tips|news, ^ and can|should|is|do you|i|it|they|we, ^ may i, do i need|have, wondering if|whether|how|when, let me know if|when|how|whether, please tell|advise|explain, want to know, what should|do i
 `);

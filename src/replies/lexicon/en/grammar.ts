@@ -7,7 +7,7 @@ the, a, an, my, your, our, this, that, these, those, really, just, so, very, qui
 
 /** Words round a reply that do not change what the whole of it says. */
 export const politeWords = phrases(`
-please, thanks, thank, you, thankyou, hi, hello, hey, hiya, morning, afternoon, dear, sir, madam, ok, sorry, ta, cheers, kindly, now, just, yes, mate, love, hun, pet, pal, lol, thumbsup, the, guys, team, all, very, much, regards, kind, best, xx, x, xxx, oh, um, and
+please, thanks, thank, you, thankyou, hi, hello, hey, hiya, morning, afternoon, dear, sir, madam, ok, sorry, ta, cheers, kindly, now, just, yes, mate, love, hun, pet, pal, lol, thumbsup, the, guys, team, all, very, much, regards, kind, best, so, but, well, er, actually, also, or, anyway, honestly, sorry, gosh, right, tbh, yes, um, look, listen, xx, x, xxx, oh, um, and
 `);
 
 /** Words that deny what follows. */
