@@ -57,6 +57,17 @@ export function ownHeaders(mail: OwnMail): OwnHeaders {
   };
 }
 
+/** The same as the one set of headers that a channel is handed; `Return-Path` stands for the envelope's sender. */
+export function headersFor(mail: OwnMail): Readonly<Record<string, string>> {
+  const own = ownHeaders(mail);
+  return {
+    'Message-ID': own.messageId,
+    'Reply-To': own.replyTo,
+    'Return-Path': own.envelopeFrom,
+    ...own.headers,
+  };
+}
+
 export const ownMessageId = (attemptKey: string, replyToken: string, domain: string) =>
   `<ci-${attemptKey}.${replyToken}@${domain}>`;
 
