@@ -628,6 +628,31 @@ export const DERIVED = {
     words: (v) => `${v} % of light passes when faded`,
   },
 
+  somethingOut: {
+    facts: [
+      'cross_above_pupil_mm',
+      'cross_nasal_mm',
+      'made_pd_mm',
+      'vertex_mm',
+      'tilt_deg',
+      'fitting_height_mm',
+      'marks_tilt_deg',
+      'read_R',
+      'read_L',
+      'read_add_D',
+      'order_R',
+      'order_L',
+      'order_add_D',
+      'prism_h_imbalance_pd',
+      'prism_v_imbalance_pd',
+      'prism_both_base_up_pd',
+      'wrap_deg',
+    ],
+    of: (f) =>
+      OUT_OF_LIMITS.some((isOut) => isOut(f)) || belowPupil(f) || madeOut(f) || tiltOff(f) ? true : undefined,
+    words: () => 'something measured is out of limits',
+  },
+
   // Answers in words
   lookingDown: {
     facts: ['when', 'blur_when', 'where'],
@@ -761,7 +786,7 @@ export const DERIVED = {
   saysOfPriceOrLook: {
     facts: ['says'],
     of: said(
-      /price|cost|money|expensive|cheaper|refund|look(s)? (on|of|awful|silly|old)|don.?t (like|suit)|friend|husband|wife|daughter|sister|online/,
+      /price|cost|money|spend|spent|afford|expensive|cheaper|refund|push(ed|y)|pressur|talked into|chang(ed|e) (my|her|his|their) mind|style|look(s)? (on|of|awful|silly|old)|(don.?t|not|never) (like|suit)|friend|partner|husband|wife|daughter|son\b|sister|online/,
       'says',
     ),
     words: (v) => (v ? 'speaks of price, looks or another’s remark' : 'does not say so'),
@@ -860,6 +885,40 @@ export const DERIVED = {
     words: (v) => (v ? 'bend of the temple end spoken of' : 'bend not spoken of'),
   },
 } satisfies Readonly<Record<string, Finding>>;
+
+const belowPupil = (facts: JobFacts): boolean =>
+  (lowest(eachEye(facts, 'cross_above_pupil_mm')) ?? 0) <= -0.95;
+const madeOut = (facts: JobFacts): boolean =>
+  findingOf('madeSphereOut', facts) === true ||
+  findingOf('madeCylinderOut', facts) === true ||
+  findingOf('madeAddOut', facts) === true;
+const tiltOff = (facts: JobFacts): boolean => {
+  const tilt = highest(eachEye(facts, 'tilt_deg'));
+  return tilt !== undefined && (tilt < 5 || tilt >= 14);
+};
+
+/** What a bench or face check would call out of limits, each with the limit that its own rule uses. */
+const OUT_OF_LIMITS: readonly ((facts: JobFacts) => boolean)[] = (
+  [
+    ['crossHighestMm', 0.95],
+    ['crossUnevenMm', 1.9],
+    ['crossNasalWorstMm', 1.05],
+    ['pdOffMm', 1.05],
+    ['vertexLongestMm', 15],
+    ['vertexUnevenMm', 2],
+    ['heightShortMm', 0.05],
+    ['marksTiltDeg', 2.05],
+    ['orderErrorD', 0.12],
+    ['orderAddErrorD', 0.12],
+    ['prismSidewaysPd', 0.68],
+    ['prismUpDownPd', 0.34],
+    ['prismBothUpPd', 1.5],
+    ['wrapLargestDeg', 10.5],
+  ] as const
+).map(([id, from]) => (facts: JobFacts) => {
+  const value = findingOf(id, facts);
+  return typeof value === 'number' && value >= from;
+});
 
 const absolute = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.abs(value);

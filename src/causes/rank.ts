@@ -87,6 +87,10 @@ const withFloor = (shares: readonly number[]): readonly number[] => {
   return shares.map((share, i) => (i === unknownCause ? SOMETHING_ELSE_FLOOR : share * scale));
 };
 
+/** One label in ten is misheard or misread, and then says nothing of the cause. Common practice, no source. */
+const MISHEARD = 0.1;
+const heardWrong = (times: number): number => (1 - MISHEARD) * times + MISHEARD;
+
 type LabelTimes = {
   readonly label: Label;
   readonly named: readonly (number | undefined)[];
@@ -103,9 +107,9 @@ const labelTimes: ReadonlyMap<Label, LabelTimes> = new Map(
       if (share === undefined) return undefined;
       namedWeight += startingWeight;
       namedShare += share / 100;
-      return share / 100 / (startingWeight / wholeWeight);
+      return heardWrong(share / 100 / (startingWeight / wholeWeight));
     });
-    const unnamed = Math.max(0.02, 1 - namedShare) / (1 - namedWeight / wholeWeight);
+    const unnamed = heardWrong(Math.max(0.02, 1 - namedShare) / (1 - namedWeight / wholeWeight));
     return [label, { label, named, unnamed, source }];
   }),
 );

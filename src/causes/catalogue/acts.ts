@@ -53,4 +53,4 @@ export const ACT_SETTINGS: ActSettings = {
 /**
  * The chance that an act cures a cause, by its place in the list of the acts of that cause. Common practice, no source.
  */
-export const CURES_BY_PLACE: readonly number[] = [0.88, 0.5, 0.4, 0.3];
+export const CURES_BY_PLACE: readonly number[] = [0.9, 0.35, 0.25, 0.2];

@@ -52,6 +52,8 @@ export const HEALTH_AND_SAFETY: readonly Cause[] = [
     startingWeight: 2.5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.6, { group: 'made' }),
+
       speaksAgainst(is('old_pair_complaint', false), 0.6, { group: 'answers' }),
       speaksFor(is('old_pair_complaint', true), 1.6, { group: 'answers' }),
 

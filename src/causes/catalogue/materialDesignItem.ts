@@ -113,12 +113,14 @@ export const MATERIAL_DESIGN_ITEM: readonly Cause[] = [
       act('remake', atLeast('day', 22), is('woreBifocal', true)),
       act('remake', atLeast('day', 22), atLeast('addLargestD', 2.25)),
       act('re-measure', atLeast('day', 15)),
-      act('coach', under('day', 29)),
+      act('coach', under('day', 22)),
     ],
     bears: 'non-adapt terms',
     startingWeight: 1.4,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.4, { group: 'made' }),
+
       speaksFor(is('dizzyKnown', true), 2.5, { group: 'before', source: MEISTER }),
       speaksFor(atLeast('day', 29), 8, { group: 'time' }),
       speaksFor(atLeast('day', 22, 29), 5, { group: 'time' }),

@@ -23,6 +23,8 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 15,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.45, { group: 'made' }),
+
       speaksFor(is('dizzyKnown', true), 1.3, { group: 'before', source: MEISTER }),
 
       speaksFor(under('day', 8), 1.6, { group: 'time', source: YOUNG }),
@@ -52,6 +54,8 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 6,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.45, { group: 'made' }),
+
       ...fadesWithDays(YOUNG),
       likelierWhenBenchClean(1.6),
       speaksAgainst(is('bench_within_limits', false), 0.4, { group: 'bench' }),
@@ -76,6 +80,8 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 5,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.4, { group: 'made' }),
+
       ...fadesWithDays(YOUNG).map((rule) => ({ ...rule, times: rule.times * 1.5 })),
       likelierWhenBenchClean(2.2),
       speaksAgainst(is('bench_within_limits', false), 0.3, { group: 'bench' }),
@@ -99,6 +105,8 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 3,
     weightSource: WEIGHTS,
     evidence: [
+      speaksAgainst(is('somethingOut', true), 0.6, { group: 'made' }),
+
       speaksFor(is('saysBackInOld', true), 6, { group: 'answers' }),
       speaksFor(is('whole_time_wear', false), 5, { group: 'answers' }),
       speaksAgainst(is('whole_time_wear', true), 0.1, { group: 'answers' }),
@@ -115,7 +123,9 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 2,
     weightSource: WEIGHTS,
     evidence: [
-      speaksFor(is('saysOfPriceOrLook', true), 4, { group: 'answers' }),
+      speaksAgainst(is('somethingOut', true), 0.3, { group: 'made' }),
+
+      speaksFor(is('saysOfPriceOrLook', true), 7, { group: 'answers' }),
       speaksFor(is('vision_complaint', false), 4, { group: 'answers' }),
       speaksAgainst(is('vision_complaint', true), 0.4, { group: 'answers' }),
       likelierWhenBenchClean(1.5),
