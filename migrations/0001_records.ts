@@ -62,6 +62,9 @@ const STATEMENTS: readonly string[] = [
     created_at timestamptz not null,
     primary key (shop_id, wearer_id)
   )`,
+  // Whom staff look for by the beginning of a name or of its last word; also the order of the list of everyone.
+  'create index wearer_by_name on wearer (shop_id, (lower(name) collate "C"), wearer_id)',
+  `create index wearer_by_last_name on wearer (shop_id, (lower(substring(name from '[^ ]+$')) collate "C"))`,
   `create table contact_point (
     shop_id text not null references shop,
     contact_id text not null,
@@ -152,6 +155,10 @@ const STATEMENTS: readonly string[] = [
   )`,
   'create index job_by_wearer on job (shop_id, wearer_id)',
   'create index job_newest on job (shop_id, created_at desc)',
+  'create index job_by_number on job (shop_id, (lower(job_key) collate "C"))',
+  // Jobs whose glasses have not left the shop: few, however many jobs there are.
+  `create index job_not_left on job (shop_id, job_id)
+    where handed_over_on is null and posted_on is null and arrived_on is null`,
   `create table pair (
     shop_id text not null,
     pair_id text not null,
@@ -167,7 +174,9 @@ const STATEMENTS: readonly string[] = [
     foreign key (shop_id, job_id) references job
   )`,
   'create index pair_by_wearer on pair (shop_id, wearer_id)',
-  'create index pair_by_day on pair (shop_id, first_worn_on)',
+  'create index pair_by_day on pair (shop_id, first_worn_on, pair_id)',
+  // Posted and not known to have come.
+  "create index pair_reckoned on pair (shop_id, handed_over_on) where first_worn_how = 'reckoned'",
   `create table fact (
     shop_id text not null,
     fact_id text not null,

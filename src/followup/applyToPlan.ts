@@ -1,7 +1,8 @@
 import type { Trx } from '../store/database.ts';
+import type { Pair } from '../store/jobs.ts';
 import { addCheckIns, type CheckIn, dropPlanned, endPlansOf, planOf, setPlan } from '../store/plans.ts';
 import type { Wearer } from '../store/wearers.ts';
-import { checkInRows } from './handOver.ts';
+import { checkInRows } from './pairRows.ts';
 import { addDays, haveTheyComeSlots, localDay, planSlots } from './planSlots.ts';
 import type { Inbound, Understood } from './sortInbound.ts';
 import { TROUBLES } from './troubles.ts';
@@ -91,7 +92,7 @@ async function moveDayZero(
   await addCheckIns(trx, checkInRows(shopId, pairId, wearer.wearer_id, slots, now) as CheckIn[]);
 }
 
-/** The glasses have come: day 0 is the day on which the wearer said so, and the questions are planned from there. */
+/** The glasses have come: day 0 is the day on which the wearer said so, or that staff know, and the questions run from it. */
 export async function startWearing(
   trx: Trx,
   shopId: string,
@@ -99,6 +100,7 @@ export async function startWearing(
   pairId: string,
   dayZero: string,
   now: Date,
+  how: Pair['first_worn_how'] = 'said by the wearer',
 ): Promise<void> {
   const plan = await planOf(trx, shopId, pairId);
   if (!plan || plan.state === 'ended') return;
@@ -106,7 +108,7 @@ export async function startWearing(
   await dropPlanned(trx, shopId, pairId, 'they have come');
   await trx
     .updateTable('pair')
-    .set({ first_worn_on: dayZero, first_worn_how: 'said by the wearer' })
+    .set({ first_worn_on: dayZero, first_worn_how: how })
     .where('shop_id', '=', shopId)
     .where('pair_id', '=', pairId)
     .execute();

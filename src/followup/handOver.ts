@@ -1,181 +1,152 @@
-import type { Insertable } from 'kysely';
-import { newId } from '../ids.ts';
 import type { JobDates } from '../intake/job.ts';
-import { bad, type Checked, good } from '../problems.ts';
-import { findJob } from '../store/jobs.ts';
-import type { Tables } from '../store/tables.ts';
-import { findWearer } from '../store/wearers.ts';
-import {
-  addDays,
-  daysBetween,
-  HAVE_THEY_COME_DAYS,
-  haveTheyComeSlots,
-  localDay,
-  planSlots,
-  type Slot,
-} from './planSlots.ts';
+import { bad, type Checked, good, type Problem } from '../problems.ts';
+import { addAudit } from '../store/audit.ts';
+import type { Trx } from '../store/database.ts';
+import { addFacts, findJob, type Job } from '../store/jobs.ts';
+import { findShop } from '../store/shops.ts';
+import type { ChannelKind } from '../store/tables.ts';
+import { changeConsent, lockWearer, type Wearer } from '../store/wearers.ts';
+import { arrived } from './arrived.ts';
+import { daysOfJob, readJobDay } from './jobDay.ts';
+import { insertPair, pairRows } from './pairRows.ts';
+import { localDay } from './planSlots.ts';
 import type { Shell } from './shell.ts';
 
-/** A pair that was first worn longer ago than this when it is taken in gets no check-ins at all. */
-const TOO_LATE_TO_ASK_DAYS = 30;
-/** A posted pair without a known arrival is reckoned to be first worn so many days after posting. */
-const POST_DAYS = 4;
+export const ASKED_AT_HAND_OVER = 'asked at hand-over';
 
-export type PairFrom = {
-  readonly shopId: string;
-  readonly jobId: string;
-  readonly wearerId: string;
-  readonly way: 'counter' | 'post';
-  readonly dates: JobDates;
-  readonly zones: readonly string[];
-  readonly now: Date;
-  readonly replacesPairId?: string;
+export type HandedOver = {
+  /** The day on which the glasses were handed over; of a posted pair, the day on which they arrived. */
+  readonly on: string;
+  /** Empty: the same day. */
+  readonly firstWornOn: string;
+  /** What the wearer answered for each channel; a channel that was not asked about is left out. */
+  readonly consent: Readonly<Partial<Record<ChannelKind, 'given' | 'refused'>>>;
+  /** The words in which it was asked, and by whom. */
+  readonly words: string;
+  readonly askedBy: string;
+  /** Did the frame slide with the head shaken, looking down? Left out: not tried. */
+  readonly slips?: boolean;
 };
 
-export type PairRows = {
-  readonly pair: Insertable<Tables['pair']>;
-  readonly plan: Insertable<Tables['plan']>;
-  readonly checkIns: Insertable<Tables['check_in']>[];
+export const noSuchJob: Problem = {
+  code: 'no-job',
+  what: 'There is no such job.',
+  where: 'job',
+  mend: 'Open it again from Deliveries.',
 };
 
 /**
- * The pair of a job and its plan, once the glasses have left the shop; undefined before that. Day 0 is the day first
- * worn: as said, else the arrival, else the hand-over; for a posted pair with no arrival it is reckoned, and the wearer is
- * asked whether they have come.
+ * The glasses reach the wearer: handed over at the counter, or a posted pair has arrived. Makes the pair and its plan (or
+ * starts the plan of a posted pair), and keeps the answers about consent with their words. Once only.
  */
-export function pairRows(from: PairFrom): PairRows | undefined {
-  const { dates } = from;
-  const leftOn = dates.handedOverOn ?? dates.arrivedOn ?? dates.postedOn;
-  if (leftOn === undefined) return undefined;
-  const arrivalKnown =
-    from.way === 'counter' || dates.firstWornOn !== undefined || dates.arrivedOn !== undefined;
-  const dayZero =
-    dates.firstWornOn ?? dates.arrivedOn ?? (from.way === 'counter' ? leftOn : addDays(leftOn, POST_DAYS));
-  const how = dates.firstWornOn
-    ? 'said by the wearer'
-    : dates.arrivedOn
-      ? 'arrived'
-      : from.way === 'counter'
-        ? 'handed over'
-        : 'reckoned';
-  const pairId = newId(from.now);
-  const today = localDay(from.now, from.zones[0]!);
-  const tooLate = daysBetween(dayZero, today) > TOO_LATE_TO_ASK_DAYS;
-  const slots: Slot[] = tooLate
-    ? []
-    : arrivalKnown
-      ? planSlots({ dayZero, zones: from.zones, now: from.now, round: 1, withTips: true })
-      : haveTheyComeSlots({
-          since: leftOn,
-          days: HAVE_THEY_COME_DAYS,
-          zones: from.zones,
-          now: from.now,
-          round: 1,
-        });
-  return {
-    pair: {
-      shop_id: from.shopId,
-      pair_id: pairId,
-      job_id: from.jobId,
-      wearer_id: from.wearerId,
-      replaces_pair_id: from.replacesPairId ?? null,
-      handed_over_on: leftOn,
-      first_worn_on: dayZero,
-      first_worn_how: how,
-      created_at: from.now,
-    },
-    plan: {
-      shop_id: from.shopId,
-      pair_id: pairId,
-      wearer_id: from.wearerId,
-      round: 1,
-      state: tooLate ? 'ended' : arrivalKnown ? 'running' : 'paused',
-      why: tooLate ? 'taken in after day 30' : arrivalKnown ? null : 'not known to have come',
-      since: from.now,
-    },
-    checkIns: checkInRows(from.shopId, pairId, from.wearerId, slots, from.now),
-  };
-}
-
-export function checkInRows(
-  shopId: string,
-  pairId: string,
-  wearerId: string,
-  slots: readonly Slot[],
-  now: Date,
-): Insertable<Tables['check_in']>[] {
-  return slots.map((slot) => ({
-    shop_id: shopId,
-    check_in_id: newId(now),
-    pair_id: pairId,
-    wearer_id: wearerId,
-    slot: slot.slot,
-    kind: slot.kind,
-    day: slot.day,
-    due_on: slot.dueOn,
-    due_at: slot.dueAt,
-    state: slot.state,
-    why: slot.why,
-    message_id: null,
-  }));
-}
-
-/** Records that a job's glasses were handed over (or posted), and plans the check-ins. Once only. */
 export async function handOver(
   shell: Shell,
   shopId: string,
   jobId: string,
-  what: { readonly on: string; readonly way: 'counter' | 'post' },
+  what: HandedOver,
+  by: string,
 ): Promise<Checked<{ pairId: string }>> {
   const now = shell.clock.now();
   return shell.db.transaction().execute(async (trx) => {
     const job = await findJob(trx, shopId, jobId);
-    const wearer = job && (await findWearer(trx, shopId, job.wearer_id));
-    if (!job || !wearer) {
-      return bad({
-        code: 'no-job',
-        what: 'There is no such job.',
-        where: 'job',
-        mend: 'Open it again from Deliveries.',
-      });
+    const wearer = job && (await lockWearer(trx, shopId, job.wearer_id));
+    if (!job || !wearer) return bad(noSuchJob);
+    const days = readDays(job, what, localDay(now, (await findShop(trx, shopId)).time_zone));
+    if (!days.ok) return days;
+    const pair = await putInHand(trx, job, wearer, days.value, now);
+    if (!pair.ok) return pair;
+    for (const channel of ['text', 'email'] as const) {
+      const act = what.consent[channel];
+      if (act === undefined) continue;
+      await changeConsent(
+        trx,
+        shopId,
+        {
+          wearerId: wearer.wearer_id,
+          channels: [channel],
+          act,
+          basis: ASKED_AT_HAND_OVER,
+          words: what.words || null,
+          by: what.askedBy || by,
+        },
+        now,
+      );
     }
-    const there = await trx
-      .selectFrom('pair')
-      .select('pair_id')
-      .where('shop_id', '=', shopId)
-      .where('job_id', '=', jobId)
-      .executeTakeFirst();
-    if (there) {
-      return bad({
-        code: 'handed-over-already',
-        what: `Job ${job.job_key} was handed over already.`,
-        where: 'handed_over_on',
-        mend: 'Nothing to do; correct the day on the wearer’s page if it is wrong.',
-      });
+    if (what.slips !== undefined) {
+      const fact = { key: 'slips', eye: null, value: what.slips, unit: null };
+      const source = { how: 'head shaken, looking down', by, source: 'hand-over' };
+      await addFacts(trx, shopId, [{ jobId, ...fact, ...source }], now);
     }
-    const dates: JobDates = what.way === 'counter' ? { handedOverOn: what.on } : { postedOn: what.on };
-    const rows = pairRows({
-      shopId,
-      jobId,
-      wearerId: job.wearer_id,
-      way: what.way,
-      dates,
-      zones: wearer.zone_candidates,
-      now,
-      ...(job.remake_of_pair_id ? { replacesPairId: job.remake_of_pair_id } : {}),
-    })!;
-    await trx.insertInto('pair').values(rows.pair).execute();
-    await trx.insertInto('plan').values(rows.plan).execute();
-    if (rows.checkIns.length > 0) await trx.insertInto('check_in').values(rows.checkIns).execute();
-    await trx
-      .updateTable('job')
-      .set({
-        way: what.way,
-        ...(what.way === 'counter' ? { handed_over_on: what.on } : { posted_on: what.on }),
-      })
-      .where('shop_id', '=', shopId)
-      .where('job_id', '=', jobId)
-      .execute();
-    return good({ pairId: rows.pair.pair_id });
+    await addAudit(trx, shopId, { by, act: 'handed over', subject: jobId, detail: days.value }, now);
+    return pair;
   });
+}
+
+type Days = { readonly on: string; readonly firstWornOn?: string };
+
+function readDays(job: Job, what: HandedOver, today: string): Checked<Days> {
+  const which = job.way === 'post' ? 'arrived_on' : 'handed_over_on';
+  const known = daysOfJob(job);
+  const on = readJobDay(known, which, what.on, 'handed_over_on', today);
+  if (!on.ok) return on;
+  if (what.firstWornOn === '') return good({ on: on.value });
+  const worn = readJobDay(
+    { ...known, [which]: on.value },
+    'first_worn_on',
+    what.firstWornOn,
+    'first_worn_on',
+    today,
+  );
+  return worn.ok ? good({ on: on.value, firstWornOn: worn.value }) : worn;
+}
+
+async function putInHand(
+  trx: Trx,
+  job: Job,
+  wearer: Wearer,
+  { on, firstWornOn }: Days,
+  now: Date,
+): Promise<Checked<{ pairId: string }>> {
+  const { shop_id: shopId, job_id: jobId, way } = job;
+  const there = await trx
+    .selectFrom('pair')
+    .select(['pair_id', 'first_worn_how'])
+    .where('shop_id', '=', shopId)
+    .where('job_id', '=', jobId)
+    .executeTakeFirst();
+  if (there && (way === 'counter' || there.first_worn_how !== 'reckoned')) {
+    return bad({
+      code: 'handed-over-already',
+      what: `Job ${job.job_key} ${way === 'counter' ? 'was handed over' : 'is known to have arrived'} already.`,
+      where: 'handed_over_on',
+      mend: 'Nothing to do.',
+    });
+  }
+  await trx
+    .updateTable('job')
+    .set(way === 'counter' ? { handed_over_on: on } : { arrived_on: on })
+    .where('shop_id', '=', shopId)
+    .where('job_id', '=', jobId)
+    .execute();
+  if (there) {
+    const how = firstWornOn === undefined ? 'arrived' : 'said by the wearer';
+    await arrived(trx, shopId, wearer, there.pair_id, firstWornOn ?? on, how, now);
+    return good({ pairId: there.pair_id });
+  }
+  const left: JobDates =
+    way === 'counter'
+      ? { handedOverOn: on }
+      : { arrivedOn: on, ...(job.posted_on ? { postedOn: job.posted_on } : {}) };
+  const rows = pairRows({
+    shopId,
+    jobId,
+    wearerId: wearer.wearer_id,
+    way,
+    dates: { ...left, ...(firstWornOn === undefined ? {} : { firstWornOn }) },
+    zones: wearer.zone_candidates,
+    now,
+    ...(job.remake_of_pair_id ? { replacesPairId: job.remake_of_pair_id } : {}),
+  })!;
+  await insertPair(trx, rows);
+  return good({ pairId: rows.pair.pair_id });
 }

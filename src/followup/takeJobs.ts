@@ -1,6 +1,5 @@
 import { newId } from '../ids.ts';
 import { rowDigest, type ValidJob } from '../intake/job.ts';
-import { zoneSet } from '../intake/zones.ts';
 import type { Trx } from '../store/database.ts';
 import { findShop, type Shop } from '../store/shops.ts';
 import type { ChannelKind } from '../store/tables.ts';
@@ -13,8 +12,9 @@ import {
   labsByName,
   storeBatch,
 } from '../store/takeIn.ts';
-import { pairRows } from './handOver.ts';
+import { pairRows } from './pairRows.ts';
 import type { Shell } from './shell.ts';
+import { wearerZones } from './wearerZones.ts';
 
 export type TakenJobs = {
   readonly taken: number;
@@ -224,13 +224,7 @@ type PlacedWearer = { readonly wearerId: string; readonly zones: readonly string
 
 function wearerRow(shop: Shop, job: ValidJob, wearerId: string, at: Date): JobBatch['wearers'][number] {
   const { wearer } = job;
-  const country = wearer.country ?? shop.country;
-  const told = wearer.region !== undefined || wearer.postcode !== undefined || wearer.country !== undefined;
-  const zones = wearer.zone
-    ? [wearer.zone]
-    : told || job.way === 'post'
-      ? zoneSet(country, wearer.region, wearer.postcode)
-      : [shop.time_zone];
+  const { zones, how } = wearerZones(shop, job);
   return {
     shop_id: shop.shop_id,
     wearer_id: wearerId,
@@ -238,13 +232,9 @@ function wearerRow(shop: Shop, job: ValidJob, wearerId: string, at: Date): JobBa
     locale: wearer.locale,
     prefers: wearer.prefers,
     time_zone: zones.length === 1 ? zones[0]! : null,
-    zone_candidates: zones.length > 0 ? [...zones] : [shop.time_zone],
-    zone_how: wearer.zone
-      ? 'as written'
-      : told || job.way === 'post'
-        ? 'from country, state and postcode'
-        : "the shop's, met at the counter",
-    country,
+    zone_candidates: [...zones],
+    zone_how: how,
+    country: wearer.country ?? shop.country,
     region: wearer.region ?? null,
     postcode: wearer.postcode ?? null,
     birth_year: wearer.birthYear ?? null,

@@ -1,0 +1,124 @@
+import type { Insertable } from 'kysely';
+import { newId } from '../ids.ts';
+import type { JobDates } from '../intake/job.ts';
+import type { Trx } from '../store/database.ts';
+import type { Tables } from '../store/tables.ts';
+import {
+  addDays,
+  daysBetween,
+  HAVE_THEY_COME_DAYS,
+  haveTheyComeSlots,
+  localDay,
+  planSlots,
+  type Slot,
+} from './planSlots.ts';
+
+/** A pair that was first worn longer ago than this when it is taken in gets no check-ins at all. */
+const TOO_LATE_TO_ASK_DAYS = 30;
+/** A posted pair without a known arrival is reckoned to be first worn so many days after posting. */
+const POST_DAYS = 4;
+
+export type PairFrom = {
+  readonly shopId: string;
+  readonly jobId: string;
+  readonly wearerId: string;
+  readonly way: 'counter' | 'post';
+  readonly dates: JobDates;
+  readonly zones: readonly string[];
+  readonly now: Date;
+  readonly replacesPairId?: string;
+};
+
+export type PairRows = {
+  readonly pair: Insertable<Tables['pair']>;
+  readonly plan: Insertable<Tables['plan']>;
+  readonly checkIns: Insertable<Tables['check_in']>[];
+};
+
+/**
+ * The pair of a job and its plan, once the glasses have left the shop; undefined before that. Day 0 is the day first
+ * worn: as said, else the arrival, else the hand-over; for a posted pair with no arrival it is reckoned, and the wearer is
+ * asked whether they have come.
+ */
+export function pairRows(from: PairFrom): PairRows | undefined {
+  const { dates } = from;
+  const leftOn = dates.handedOverOn ?? dates.arrivedOn ?? dates.postedOn;
+  if (leftOn === undefined) return undefined;
+  const arrivalKnown =
+    from.way === 'counter' || dates.firstWornOn !== undefined || dates.arrivedOn !== undefined;
+  const dayZero =
+    dates.firstWornOn ?? dates.arrivedOn ?? (from.way === 'counter' ? leftOn : addDays(leftOn, POST_DAYS));
+  const how = dates.firstWornOn
+    ? 'said by the wearer'
+    : dates.arrivedOn
+      ? 'arrived'
+      : from.way === 'counter'
+        ? 'handed over'
+        : 'reckoned';
+  const pairId = newId(from.now);
+  const today = localDay(from.now, from.zones[0]!);
+  const tooLate = daysBetween(dayZero, today) > TOO_LATE_TO_ASK_DAYS;
+  const slots: Slot[] = tooLate
+    ? []
+    : arrivalKnown
+      ? planSlots({ dayZero, zones: from.zones, now: from.now, round: 1, withTips: true })
+      : haveTheyComeSlots({
+          since: leftOn,
+          days: HAVE_THEY_COME_DAYS,
+          zones: from.zones,
+          now: from.now,
+          round: 1,
+        });
+  return {
+    pair: {
+      shop_id: from.shopId,
+      pair_id: pairId,
+      job_id: from.jobId,
+      wearer_id: from.wearerId,
+      replaces_pair_id: from.replacesPairId ?? null,
+      handed_over_on: leftOn,
+      first_worn_on: dayZero,
+      first_worn_how: how,
+      created_at: from.now,
+    },
+    plan: {
+      shop_id: from.shopId,
+      pair_id: pairId,
+      wearer_id: from.wearerId,
+      round: 1,
+      state: tooLate ? 'ended' : arrivalKnown ? 'running' : 'paused',
+      why: tooLate ? 'taken in after day 30' : arrivalKnown ? null : 'not known to have come',
+      since: from.now,
+    },
+    checkIns: checkInRows(from.shopId, pairId, from.wearerId, slots, from.now),
+  };
+}
+
+export function checkInRows(
+  shopId: string,
+  pairId: string,
+  wearerId: string,
+  slots: readonly Slot[],
+  now: Date,
+): Insertable<Tables['check_in']>[] {
+  return slots.map((slot) => ({
+    shop_id: shopId,
+    check_in_id: newId(now),
+    pair_id: pairId,
+    wearer_id: wearerId,
+    slot: slot.slot,
+    kind: slot.kind,
+    day: slot.day,
+    due_on: slot.dueOn,
+    due_at: slot.dueAt,
+    state: slot.state,
+    why: slot.why,
+    message_id: null,
+  }));
+}
+
+export async function insertPair(trx: Trx, rows: PairRows): Promise<void> {
+  await trx.insertInto('pair').values(rows.pair).execute();
+  await trx.insertInto('plan').values(rows.plan).execute();
+  if (rows.checkIns.length > 0) await trx.insertInto('check_in').values(rows.checkIns).execute();
+}
