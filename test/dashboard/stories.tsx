@@ -1,14 +1,18 @@
 import type { JSX } from 'hono/jsx/jsx-runtime';
 import { renderDocument } from '../../dashboard/shell/page.tsx';
 import { benchStories } from './stories/bench.tsx';
+import { bookStories } from './stories/books.tsx';
 import { caseStories } from './stories/case.tsx';
 import { otherStories } from './stories/others.tsx';
+import { sheetStories } from './stories/sheets.tsx';
 
 /** Every page in every state worth looking at, with invented data: name and the page drawn. */
 const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...benchStories,
   ...caseStories,
   ...otherStories,
+  ...bookStories,
+  ...sheetStories,
 };
 
 export const storyNames: readonly string[] = Object.keys(STORIES);
