@@ -1,5 +1,12 @@
 import type { Label } from '../replies/types.ts';
-import { ACT_SETTINGS, type ActSettings, CURES_BY_PLACE, type Way, type WayCost } from './catalogue/acts.ts';
+import {
+  ACT_SETTINGS,
+  type ActSettings,
+  CURES_BY_PLACE,
+  type Way,
+  type WayCost,
+  WEARER_MAY_MEND,
+} from './catalogue/acts.ts';
 import type { Act, Cause } from './catalogue/types.ts';
 import { ACTS } from './catalogue/types.ts';
 import { findingWords } from './findings.ts';
@@ -13,12 +20,12 @@ export type ActChoice = {
   readonly id: Act;
   readonly way: Way;
   readonly why: string;
-  /** Expected cost of each act that was open, cheapest first. */
+  /** Expected cost of each act and way that was open, cheapest first. */
   readonly expectedCosts: readonly { readonly act: Act; readonly way: Way; readonly expectedCost: number }[];
 };
 
 /**
- * The act of least expected cost: cost of the act + cost of a miss x (1 - sum over causes of share x chance that the
+ * The act, and its way, of least expected cost: cost of the act + cost of a miss x (1 - sum over causes of share x chance that the
  * act cures that cause). Cheaper and reversible acts win where they would do. Near a deadline a miss costs more, since
  * a wasted round may lose the window. Costs and chances: common practice, no source, set by the shop.
  */
@@ -29,14 +36,14 @@ export const chooseAct = (
   daysLeft: DaysLeft = {},
   settings: ActSettings = ACT_SETTINGS,
 ): ActChoice => {
-  const open = openActs(ranking, labels, facts);
   const cured = curedShares(ranking, facts);
-  const expectedCosts = open
-    .map((act) => {
-      const { way, cost, days } = wayFor(act, settings);
-      const miss = missCost(days, daysLeft, settings);
-      return { act, way, expectedCost: cost + miss * (1 - (cured.get(act) ?? 0)) };
-    })
+  const expectedCosts = openActs(ranking, labels, facts)
+    .flatMap((act) => waysFor(act, ranking, settings).map((way) => ({ act, ...way })))
+    .map(({ act, way, cost, days }) => ({
+      act,
+      way,
+      expectedCost: cost + missCost(days, daysLeft, settings) * (1 - (cured.get(act) ?? 0)),
+    }))
     .sort((a, b) => a.expectedCost - b.expectedCost);
   const best = expectedCosts[0] as (typeof expectedCosts)[number];
   return { id: best.act, way: best.way, why: why(best.act, ranking, facts), expectedCosts };
@@ -61,12 +68,20 @@ const curedShares = (ranking: readonly RankedCause[], facts: JobFacts): Readonly
   return cured;
 };
 
-const wayFor = (act: Act, { ways, wearerIsFar }: ActSettings): WayCost => {
-  const all = ways[act];
-  const reachable = wearerIsFar ? all.filter(({ way }) => way !== 'at the shop') : all;
-  const choice = reachable.length > 0 ? reachable : all;
-  return choice.reduce((best, way) => (way.cost < best.cost ? way : best));
+const waysFor = (
+  act: Act,
+  ranking: readonly RankedCause[],
+  { ways, wearerIsFar }: ActSettings,
+): readonly WayCost[] => {
+  const leading = ranking[0]?.cause.id ?? '';
+  const fit = ways[act].filter(
+    ({ way }) =>
+      !(wearerIsFar && NEEDS_A_VISIT.has(act) && way === 'at the shop') &&
+      !(act === 'adjust' && way === 'by post' && !WEARER_MAY_MEND.has(leading)),
+  );
+  return fit.length > 0 ? fit : ways[act];
 };
+const NEEDS_A_VISIT: ReadonlySet<Act> = new Set<Act>(['adjust', 're-measure', 'prescriber']);
 
 const missCost = (days: number, { lab, promise }: DaysLeft, settings: ActSettings): number => {
   const left = Math.min(lab ?? Number.POSITIVE_INFINITY, promise ?? Number.POSITIVE_INFINITY);

@@ -25,6 +25,7 @@ export const ACT_SETTINGS: ActSettings = {
     adjust: [
       { way: 'at the shop', cost: 8, days: 2 },
       { way: 'at an optician near the wearer', cost: 20, days: 4 },
+      { way: 'by post', cost: 12, days: 4 },
     ],
     'check-order': [
       { way: 'at the shop', cost: 8, days: 1 },
@@ -49,6 +50,14 @@ export const ACT_SETTINGS: ActSettings = {
   trialDays: 14,
   wearerIsFar: false,
 };
+
+/** What the wearer may do alone, with words and pads by post. Bending is for a shop. Common practice, no source. */
+export const WEARER_ALONE = {
+  may: ['stick-on pads sent by post', 'washing lenses and nose', 'wearing the frame pushed up'],
+  never: ['bending temples, bridge or pad arms', 'heating the frame'],
+} as const;
+/** Causes that pads by post and words can mend. Common practice, no source. */
+export const WEARER_MAY_MEND: ReadonlySet<string> = new Set(['frame-slipped', 'bridge-fit']);
 
 /**
  * The chance that an act cures a cause, by its place in the list of the acts of that cause. Common practice, no source.
