@@ -21,7 +21,7 @@ describe('the ranking', () => {
         expect(shares.every((one) => one >= 0 && one <= 1)).toBe(true);
         expect(shares).toEqual([...shares].sort((a, b) => b - a));
       }),
-      { numRuns: 120 },
+      { numRuns: 80 },
     );
   });
 
@@ -36,7 +36,7 @@ describe('the ranking', () => {
         const turned = rankCauses([...labels].reverse(), factsOf(Object.fromEntries(shuffled)));
         expect(turned).toEqual(rankCauses(labels, factsOf(job)));
       }),
-      { numRuns: 100 },
+      { numRuns: 50 },
     );
   });
 
@@ -50,7 +50,7 @@ describe('the ranking', () => {
           }
         }
       }),
-      { numRuns: 100 },
+      { numRuns: 50 },
     );
   });
 
@@ -78,9 +78,9 @@ describe('the ranking', () => {
         checked += 1;
         expect(only.share).toBeGreaterThanOrEqual(share(before, only.cause.id) - 1e-12);
       }),
-      { numRuns: 900 },
+      { numRuns: 500 },
     );
-    expect(checked).toBeGreaterThan(20);
+    expect(checked).toBeGreaterThan(12);
   });
 
   it('counts the strongest fact of a group fully and another of the same group a quarter', () => {
@@ -149,7 +149,7 @@ describe('danger', () => {
           expect(act).toMatchObject({ id: 'urgent', way: 'by phone' });
           expect(question).toBeUndefined();
         }),
-        { numRuns: 60 },
+        { numRuns: 30 },
       );
     },
   );
@@ -162,7 +162,7 @@ describe('danger', () => {
       fc.property(anyWearer, ({ labels, job }) => {
         expect(weigh({ reply_labels: labels, job }).act.id).not.toBe('urgent');
       }),
-      { numRuns: 150 },
+      { numRuns: 30 },
     );
   });
 });
@@ -179,7 +179,7 @@ describe('clean bench and lasting blur', () => {
         const named = ['needs-task-pair', 'dirty-or-smeared', 'low-abbe-material', 'switching-pairs'];
         expect(act.id === 'coach' && !named.includes(causes[0]?.id ?? '')).toBe(false);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
   it('goes to the prescriber when face and bench are clean', () => {
@@ -252,7 +252,7 @@ describe('facts that cannot be weighed', () => {
           expect(act.why.length).toBeGreaterThan(10);
         },
       ),
-      { numRuns: 200 },
+      { numRuns: 120 },
     );
   });
 });
