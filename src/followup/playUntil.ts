@@ -17,7 +17,7 @@ export async function nextInstant(db: Db, after: Date): Promise<Date | undefined
 }
 
 /**
- * Plays time forward to `target`, stopping at every instant at which something is due, so that moving a clock by a week gives
+ * Plays time forward from `from` to `target`, stopping at every instant at which something is due, so that moving a clock by a week gives
  * what a week would have given. `at(instant)` sets the clock and does one tick.
  */
 export async function playUntil(
@@ -27,7 +27,8 @@ export async function playUntil(
   at: (instant: Date) => Promise<void>,
 ): Promise<number> {
   let now = from;
-  let steps = 0;
+  let steps = 1;
+  await at(from);
   for (;;) {
     const next = await nextInstant(db, now);
     if (next === undefined || next > target) break;

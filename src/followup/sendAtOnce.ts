@@ -79,6 +79,8 @@ export async function sendAtOnce(
   if (reading.labels.includes('resume')) {
     await send('start confirmed', say(shop, wearer, here.channel, { purpose: 'resume-done' }), {});
   }
+  // Who said stop before gets no other message, not even an answer to "who is this": a person reads it in the tray.
+  if (here.consent === 'withdrawn') return;
   if (reading.labels.includes('wrong-number')) {
     await send('wrong number', say(shop, wearer, here.channel, { purpose: 'wrong-number' }), {});
   } else if (reading.labels.includes('help')) {

@@ -100,9 +100,10 @@ async function sortOne(
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
+  const silenced = await hadSaidStop(trx, shopId, linked);
   await applyConsent(trx, shopId, inbound, linked, understood, now);
 
-  const trayWhy = told === undefined ? whyTray(inbound, linked, understood, stale) : linked.trayWhy;
+  const trayWhy = told === undefined ? whyTray(inbound, linked, understood, stale, silenced) : linked.trayWhy;
   let caseId: string | null = null;
   if (wearer && linked.pairId !== null) {
     await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
@@ -201,28 +202,27 @@ async function applyConsent(
   reading: Understood,
   now: Date,
 ): Promise<void> {
-  const change = reading.stop ? 'withdrawn' : reading.labels.includes('resume') ? 'given' : undefined;
-  for (const wearerId of linked.possible) {
-    if (reading.stopDoubtful)
+  if (reading.stopDoubtful) {
+    for (const wearerId of linked.possible) {
       await holdAutomatic(trx, shopId, wearerId, 'words that may mean stop: a person decides');
-    if (change === undefined) continue;
-    const channels: ChannelKind[] =
-      change === 'given'
-        ? channelsOf(inbound.channel)
-        : reading.stopChannel
-          ? [reading.stopChannel]
-          : ['text', 'email'];
+    }
+  }
+  const change = reading.stop ? 'withdrawn' : reading.labels.includes('resume') ? 'given' : undefined;
+  if (change === undefined) return;
+  // Nobody agrees for the other one of a couple: a start counts for whom it is known to be from.
+  const whose = change === 'withdrawn' ? linked.possible : linked.wearerId === null ? [] : [linked.wearerId];
+  const channels: readonly ChannelKind[] =
+    change === 'given'
+      ? channelsOf(inbound.channel)
+      : reading.stopChannel
+        ? [reading.stopChannel]
+        : ['text', 'email'];
+  const basis = `the wearer's own words by ${inbound.channel}`;
+  for (const wearerId of whose) {
     await changeConsent(
       trx,
       shopId,
-      {
-        wearerId,
-        channels,
-        act: change,
-        basis: `the wearer's own words by ${inbound.channel}`,
-        words: inbound.body,
-        by: 'the wearer',
-      },
+      { wearerId, channels, act: change, basis, words: inbound.body, by: 'the wearer' },
       now,
     );
   }
@@ -230,6 +230,18 @@ async function applyConsent(
 
 const channelsOf = (channel: string): ChannelKind[] =>
   channel === 'email' ? ['email'] : channel === 'text' ? ['text'] : ['text', 'email'];
+
+async function hadSaidStop(trx: Trx, shopId: string, linked: Linked): Promise<boolean> {
+  if (linked.wearerId === null || linked.contactId === null) return false;
+  const row = await trx
+    .selectFrom('wearer_contact')
+    .select('consent')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', linked.wearerId)
+    .where('contact_id', '=', linked.contactId)
+    .executeTakeFirst();
+  return row?.consent === 'withdrawn';
+}
 
 async function holdAutomatic(trx: Trx, shopId: string, wearerId: string, why: string): Promise<void> {
   await trx
@@ -241,10 +253,18 @@ async function holdAutomatic(trx: Trx, shopId: string, wearerId: string, why: st
 }
 
 /** Everything that is not wholly accounted for is looked at by a person. */
-function whyTray(inbound: Inbound, linked: Linked, reading: Understood, stale: boolean): string | null {
+function whyTray(
+  inbound: Inbound,
+  linked: Linked,
+  reading: Understood,
+  stale: boolean,
+  silenced: boolean,
+): string | null {
   if (linked.trayWhy !== null) return linked.trayWhy;
   if (reading.stopDoubtful) return 'may mean stop';
   if (reading.labels.includes('wrong-number')) return 'says that it is the wrong number';
+  if (silenced && reading.labels.includes('help'))
+    return 'comes from someone who said stop and asks who writes';
   if (inbound.body.trim() === '') return 'picture or voice only';
   if (stale) return null;
   if (reading.leftOver.length > 0) return 'weighty words left over';

@@ -18,7 +18,7 @@ const INT8 = 20;
 const NUMERIC = 1700;
 
 /** Calendar days stay text (a Date would be shifted by the process's zone); counts and millimetres become numbers. */
-const types = {
+export const pgTypes = {
   getTypeParser(oid: number, format?: 'text' | 'binary') {
     if (oid === DATE) return (text: string) => text;
     if (oid === INT8 || oid === NUMERIC) return (text: string) => Number(text);
@@ -32,7 +32,7 @@ export async function openEmbedded(folder?: string): Promise<Database> {
   const { createPgConfig } = await import('@electric-sql/pglite/node-postgres');
   if (folder) await mkdir(folder, { recursive: true, mode: 0o700 });
   const engine = await PGlite.create(folder ? { dataDir: folder } : {});
-  const pool = new pg.Pool({ ...createPgConfig(engine), types });
+  const pool = new pg.Pool({ ...createPgConfig(engine), types: pgTypes });
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   return {
     db,
@@ -46,7 +46,7 @@ export async function openEmbedded(folder?: string): Promise<Database> {
 
 /** A PostgreSQL server by its address. A dropped idle connection is reported to `onTrouble` and replaced. */
 export function openServer(url: string, onTrouble: (error: Error) => void = () => {}): Database {
-  const pool = new pg.Pool({ connectionString: url, max: 10, types, options: '-c timezone=UTC' });
+  const pool = new pg.Pool({ connectionString: url, max: 10, types: pgTypes, options: '-c timezone=UTC' });
   pool.on('error', onTrouble);
   pool.on('connect', (client) => client.on('error', onTrouble));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
