@@ -134,7 +134,7 @@ function step(board: Board, pattern: Pattern, index: number, last: number, used:
   let weighty = 0;
   for (let at = last + 1; at < tokens.length; at += 1) {
     const token = tokens[at]!;
-    if (element.crosses ? token.sentence !== from.sentence : token.clause !== from.clause) return -1;
+    if (element.crosses ? token.section !== from.section : token.clause !== from.clause) return -1;
     for (const found of starts[at]!) {
       if (!element.ids.has(found.id)) continue;
       const mark = used.length;

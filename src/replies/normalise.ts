@@ -9,6 +9,8 @@ export type Token = {
   readonly end: number;
   readonly clause: number;
   readonly sentence: number;
+  /** Counts sentences too, but begins anew after a word of contrast ("but"). */
+  readonly section: number;
   /** The mark that closed the sentence of this word: a question is read otherwise than a statement. */
   asked: boolean;
 };
@@ -21,7 +23,8 @@ const CLAUSE_OPENERS = new Set([
   'but', 'although', 'though', 'tho', 'except', 'however', 'otherwise', 'whereas', 'while', 'yet', 'because',
   'apart', 'pero', 'aunque', 'excepto', 'salvo', 'porque', 'sino',
 ]);
-const TITLES = new Set(['mr', 'mrs', 'ms', 'dr', 'st', 'sr', 'sra', 'fr', 'prof', 'no', 'approx', 'vs', 'etc']);
+const CONTRASTS = new Set(['but', 'although', 'though', 'except', 'however', 'otherwise', 'whereas', 'yet', 'pero', 'aunque', 'sino']);
+const TITLES = new Set(['mr', 'mrs', 'ms', 'dr', 'st', 'sr', 'sra', 'fr', 'prof', 'approx', 'vs', 'etc']);
 
 /**
  * Splits a reply into words, clauses and sentences. Case, accents, curly quotes, full-width letters and emoji are
@@ -30,7 +33,7 @@ const TITLES = new Set(['mr', 'mrs', 'ms', 'dr', 'st', 'sr', 'sra', 'fr', 'prof'
 export function normalise(text: string, locale: Locale = 'en'): Token[] {
   const short = shortForms[locale];
   const tokens: Token[] = [];
-  const place = { clause: 0, sentence: 0, inClause: 0, inSentence: 0, sentenceStart: 0 };
+  const place: Place = { clause: 0, sentence: 0, section: 0, inClause: 0, inSentence: 0 };
   let at = 0;
   while (at < text.length) {
     const code = text.codePointAt(at) ?? 0;
@@ -58,7 +61,7 @@ export function normalise(text: string, locale: Locale = 'en'): Token[] {
   return tokens;
 }
 
-type Place = { clause: number; sentence: number; inClause: number; inSentence: number; sentenceStart: number };
+type Place = { clause: number; sentence: number; section: number; inClause: number; inSentence: number };
 
 function isWordCode(code: number): boolean {
   if (code < 128)
@@ -132,7 +135,8 @@ function addWord(
     for (const word of full) push(tokens, place, word, start, end);
     return;
   }
-  if (place.inClause > 0 && CLAUSE_OPENERS.has(folded)) endClause(place);
+  if (CLAUSE_OPENERS.has(folded)) endClause(place);
+  if (CONTRASTS.has(folded) && place.inSentence > 0) place.section += 1;
   const parts = /^(\d+)([a-z]{1,8})$/u.exec(folded);
   if (parts?.[1] !== undefined && parts[2] !== undefined && !/^(st|nd|rd|th|d)$/u.test(parts[2])) {
     push(tokens, place, parts[1], start, end);
@@ -153,7 +157,7 @@ function spokenEnd(tokens: Token[], place: Place, drop: number, asked: boolean):
 function push(tokens: Token[], place: Place, word: string, start: number, end: number): void {
   if (place.inSentence >= LONGEST_SENTENCE) endSentence(tokens, place, false);
   else if (place.inClause >= LONGEST_CLAUSE) endClause(place);
-  tokens.push({ word, start, end, clause: place.clause, sentence: place.sentence, asked: false });
+  tokens.push({ word, start, end, clause: place.clause, sentence: place.sentence, section: place.section, asked: false });
   place.inClause += 1;
   place.inSentence += 1;
 }
@@ -173,6 +177,7 @@ function endSentence(tokens: Token[], place: Place, asked: boolean): void {
   if (place.inSentence === 0) return;
   place.clause += 1;
   place.sentence += 1;
+  place.section += 1;
   place.inClause = 0;
   place.inSentence = 0;
 }
@@ -196,13 +201,11 @@ function readMark(tokens: Token[], place: Place, text: string, at: number, code:
     case 0xff1f:
       return markAsked(tokens, place);
     case 0x2c:
-    case 0x3a:
     case 0x28:
     case 0x29:
     case 0x2026:
     case 0x2014:
     case 0x2013:
-    case 0x3d:
     case 0x2f:
       if (code === 0x2f) return;
       return endClause(place);

@@ -5,7 +5,7 @@
  * - `{far}` any word or phrase of a class of things or ideas;
  * - `a|b|{c}` one of these;
  * - `word?` may be missing;
- * - `..` up to six words of the same clause may stand between; `...` up to twelve of the same sentence;
+ * - `..` up to six words of the same clause may stand between; `...` up to twelve of the same sentence, short of a "but";
  * - `x & y & !z` all in one clause, in any order, and no `z` there; `x && y && !z` the same for one sentence;
  * - `^` in front: begins a clause; `$` at the end: ends a clause; `=` in front: is the whole reply.
  *

@@ -58,7 +58,7 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         while (sentenceStart > 0 && tokens[sentenceStart - 1]?.sentence === first.sentence) sentenceStart -= 1;
 
         for (let at = match.end; at >= Math.max(clauseStart, match.start - DENIAL_REACH); at -= 1) {
-          if (at < match.start && tokens[at]?.word === 'and') break;
+          if (at < match.start && lexicon.denialEnds.includes(tokens[at]?.word ?? '')) break;
           if (denying[at] && !used.has(at)) doubts.add('denied');
         }
         if (answeredNo(board, match, clauseStart, clauseEnd, denying)) doubts.add('denied');

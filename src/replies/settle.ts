@@ -20,8 +20,9 @@ export function settle(evidence: Evidence): readonly Reason[] {
   };
   const overlaps = (label: Label) => (reason: Reason) =>
     held.some((other) => other.label === label && other.used.some((at) => reason.used.includes(at)));
+  const sentenceOf = (reason: Reason) => evidence.board.tokens[reason.start]?.sentence;
   const sentencesOf = (label: Label) =>
-    new Set(held.filter((r) => r.label === label).map((r) => evidence.board.tokens[r.start]?.sentence));
+    new Set(held.filter((r) => r.label === label).map((r) => sentenceOf(r)));
 
   if (has('urgent-eye')) {
     drop('doubling', overlaps('urgent-eye'));
@@ -41,13 +42,27 @@ export function settle(evidence: Evidence): readonly Reason[] {
   }
   if (has('near-too-low')) {
     const there = sentencesOf('near-too-low');
-    for (const label of BLURS) if (label !== 'distance-blur') drop(label, (r) => there.has(evidence.board.tokens[r.start]?.sentence));
+    for (const label of BLURS) if (label !== 'distance-blur') drop(label, (r) => there.has(sentenceOf(r)));
   }
   if (has('near-too-high')) {
     const there = sentencesOf('near-too-high');
-    drop('distance-blur', (r) => there.has(evidence.board.tokens[r.start]?.sentence));
+    drop('distance-blur', (r) => there.has(sentenceOf(r)));
   }
+  if (has('slow-to-clear')) {
+    const there = sentencesOf('slow-to-clear');
+    for (const label of BLURS)
+      drop(label, (r) => there.has(sentenceOf(r)) || there.has((sentenceOf(r) ?? 0) + 1));
+    drop('tinted-indoors', overlaps('slow-to-clear'));
+  }
+  if (has('slow-to-darken')) {
+    const there = sentencesOf('slow-to-darken');
+    drop('weak-outdoors', (r) => there.has(sentenceOf(r)) && /notDark|squint/u.test(r.phrase));
+  }
+  if (has('clear-in-car')) drop('weak-outdoors', overlaps('clear-in-car'));
+  if (has('swim')) drop('size-or-shape', overlaps('swim'));
+  if (has('broken')) drop('slipping', overlaps('broken'));
   if (PLACED.some(has) || has('surface-flaw')) drop('unclear-blur');
+  drop('unclear-blur', (r) => held.some((other) => other.label !== 'unclear-blur' && other.used.some((at) => r.used.includes(at))));
   if (has('help')) drop('wants-contact', overlaps('help'));
   if (has('resume')) drop('stop', overlaps('resume'));
   if (has('wrong-number')) drop('wants-contact');

@@ -20,6 +20,8 @@ export type Lexicon = {
   readonly lightWords: readonly string[];
   readonly politeWords: readonly string[];
   readonly denials: readonly string[];
+  /** Words past which a denial does not reach. */
+  readonly denialEnds: readonly string[];
   readonly notDenials: readonly string[];
 };
 

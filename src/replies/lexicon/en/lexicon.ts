@@ -5,7 +5,7 @@ import { derived } from './derived.ts';
 import { frameLabels } from './frameLabels.ts';
 import { goingLabels } from './goingLabels.ts';
 import { englishExtent, maybeStop, weightyWords } from './extent.ts';
-import { denials, lightWords, notDenials, politeWords } from './grammar.ts';
+import { denialEnds, denials, lightWords, notDenials, politeWords } from './grammar.ts';
 import { ideas } from './ideas.ts';
 import { lensLabels, lensWords } from './lensLabels.ts';
 import { things } from './things.ts';
@@ -29,5 +29,6 @@ export const englishLexicon: Lexicon = {
   lightWords,
   politeWords,
   denials,
+  denialEnds,
   notDenials,
 };

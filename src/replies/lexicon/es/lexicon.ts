@@ -20,5 +20,6 @@ el, la, los, las, un, una, unos, unas, de, del, al, a, en, con, y, o, muy, mas, 
 `),
   politeWords: phrases(`por, favor, gracias, muchas, hola, buenos, buenas, dias, tardes, noches, ok, si, ya, senor, senora, senorita, y, muy, amable, porfavor, disculpe, perdon, saludos, me, de, los`),
   denials: phrases(`no, sin, nunca, jamas, ni, ningun, ninguna, nada`),
+  denialEnds: phrases(`y, si, cuando, porque, que, hasta`),
   notDenials: phrases(`no solo, no se si, no se por que, no puedo, no me deja, no se, no me sirven, no sirven, no aguanto, no me gusta`),
 };
