@@ -31,6 +31,6 @@ function htmlBlock(block: Block): string {
   return `<p><a href="${escapeHtml(block.link)}" style="color:#0b4a8f">${escapeHtml(block.words)}</a></p>`;
 }
 
-export function escapeHtml(text: string): string {
+function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (char) => `&#${char.charCodeAt(0)};`);
 }

@@ -18,7 +18,7 @@ import type {
   Words,
 } from './types.ts';
 
-export const WORDS: Readonly<Record<Locale, Words>> = { en: english, es: spanish };
+const WORDS: Readonly<Record<Locale, Words>> = { en: english, es: spanish };
 
 /**
  * The words of one message to a wearer, ready for its channel. Texts are kept inside the budget table: of several ways to
@@ -45,11 +45,7 @@ export function cautionReady(shop: Pick<ShopWords, 'localNumbers'>): boolean {
 }
 
 /** The kept answer to a question that wearers always put; undefined: the shop has not written one, a person answers. */
-export function keptAnswer(
-  ask: Ask,
-  locale: Locale,
-  shop: Pick<ShopWords, 'keptAnswers'>,
-): string | undefined {
+function keptAnswer(ask: Ask, locale: Locale, shop: Pick<ShopWords, 'keptAnswers'>): string | undefined {
   const words = WORDS[locale];
   const own = shop.keptAnswers?.[ask]?.[locale]?.trim();
   if (!own) return words.kept[ask];
@@ -57,7 +53,7 @@ export function keptAnswer(
 }
 
 /** A follow-up question in the wearer's language, as far as this locale has words for it. */
-export function questionIn(locale: Locale, question: Question): Question {
+function questionIn(locale: Locale, question: Question): Question {
   const own = WORDS[locale].questions[question.id];
   if (!own) return question;
   const answers = question.answers.map(({ key, words }) => ({ key, words: own.answers[key] ?? words }));

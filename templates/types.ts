@@ -12,7 +12,7 @@ export type ShopWords = {
   /** Answers that the shop has written itself; they go before ours. */
   readonly keptAnswers?: Partial<Record<Ask, Partial<Record<Locale, string>>>> | undefined;
 };
-export type LocalNumber = { readonly who: string; readonly number: string };
+type LocalNumber = { readonly who: string; readonly number: string };
 
 export const ASK_DAYS = [3, 7, 14, 30] as const;
 export type AskDay = (typeof ASK_DAYS)[number];

@@ -68,7 +68,7 @@ export function headersFor(mail: OwnMail): Readonly<Record<string, string>> {
   };
 }
 
-export const ownMessageId = (attemptKey: string, replyToken: string, domain: string) =>
+const ownMessageId = (attemptKey: string, replyToken: string, domain: string) =>
   `<ci-${attemptKey}.${replyToken}@${domain}>`;
 
 /** The reply token in a Message-ID of ours, when it is one of this domain. */
@@ -93,7 +93,7 @@ export const messageIds = (header: string): readonly string[] => header.match(/<
 /** Both must be among the signed fields, or the one click is not offered (RFC 8058 section 4). */
 export const SIGNED_FIELDS = ['list-unsubscribe', 'list-unsubscribe-post'] as const;
 
-export function unsubscribeHeaders(stopUrl: string, mailto?: string): Readonly<Record<string, string>> {
+function unsubscribeHeaders(stopUrl: string, mailto?: string): Readonly<Record<string, string>> {
   return {
     'List-Unsubscribe': [`<${stopUrl}>`, ...(mailto ? [`<mailto:${mailto}?subject=STOP>`] : [])].join(', '),
     'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',

@@ -114,7 +114,7 @@ export async function visitMailbox(
 }
 
 /** True for mail to our reply or bounce addresses, in a thread of ours, or from an address that a wearer gave. */
-export async function concernsUs(
+async function concernsUs(
   glance: MailGlance,
   ours: Pick<MailboxSettings, 'mailbox' | 'bounceMailbox'>,
   isWearer: (address: string) => Promise<boolean>,

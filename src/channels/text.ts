@@ -6,7 +6,7 @@ import type { Channel, Found, OutgoingMessage, SendResult } from './channel.ts';
 import { pace } from './pace.ts';
 import type { InboundText } from './webhook.ts';
 
-export const CARRIER_ORIGIN = 'https://api.twilio.com';
+const CARRIER_ORIGIN = 'https://api.twilio.com';
 
 export type TextSettings = {
   readonly accountSid: string;
@@ -136,7 +136,7 @@ export function textChannel(
   return { name: 'twilio', kind: 'text', send, find, newTexts, statusOf };
 }
 
-export const statusAddress = (publicBase: string, attemptId: string) =>
+const statusAddress = (publicBase: string, attemptId: string) =>
   `${publicBase}${STATUS_PATH}?attempt=${encodeURIComponent(attemptId)}`;
 
 /** The package's client with another origin, and a deadline of its own. */

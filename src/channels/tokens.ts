@@ -40,7 +40,7 @@ export function isToken(token: string, purpose: TokenPurpose, keys: readonly Tok
 }
 
 /** The spelling under which a token is kept and looked up. */
-export const foldToken = (token: string): string => token.trim().toLowerCase();
+const foldToken = (token: string): string => token.trim().toLowerCase();
 
 /** An answer link runs out with the window in which its answer is of use. Common practice, no source. */
 export const LINK_DAYS = 30;

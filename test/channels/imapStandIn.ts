@@ -1,7 +1,7 @@
 import type { AddressInfo } from 'node:net';
 import { createServer, type Socket } from 'node:net';
 
-export type StoredMail = { uid: number; raw: Buffer; flags: Set<string> };
+type StoredMail = { uid: number; raw: Buffer; flags: Set<string> };
 
 /**
  * As much of IMAP4rev1 (RFC 3501) as reading one mailbox takes: sign-in, select, search by UID, fetch of header fields and of the

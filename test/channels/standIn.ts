@@ -24,7 +24,7 @@ export type Kept = {
   numMedia: number;
 };
 
-export type Callback = {
+type Callback = {
   readonly url: string;
   readonly params: Readonly<Record<string, string>>;
   readonly signature: string;
