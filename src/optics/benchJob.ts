@@ -75,5 +75,7 @@ export type BenchReport = {
   readonly standard: Standard;
   readonly verdict: Verdict;
   readonly lines: readonly BenchLine[];
+  /** Each lens reads as the other eye's: very likely put in the wrong way round. */
+  readonly readSwapped: boolean;
   readonly cautions: readonly string[];
 };

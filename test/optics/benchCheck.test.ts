@@ -160,6 +160,23 @@ describe('powers', () => {
   });
 });
 
+describe('right and left', () => {
+  const own = { R: { lens: rx(-2, -1, 90), addD: 2 }, L: { lens: rx(-4, -0.5, 30), addD: 2 } };
+  const read = (right: EyeReading['lens'], left: EyeReading['lens']) =>
+    job({ asWorn: own, read: { R: reading({ lens: right! }), L: reading({ lens: left! }) } });
+
+  it('lenses put in the wrong way round are told as such', () => {
+    expect(report(read(own.L.lens, own.R.lens))).toMatchObject({ readSwapped: true, verdict: 'out' });
+  });
+
+  it('a right pair, one lens that is simply wrong, and a pair alike on both sides are not', () => {
+    expect(report(read(own.R.lens, own.L.lens)).readSwapped).toBe(false);
+    expect(report(read(own.L.lens, own.L.lens)).readSwapped).toBe(false);
+    expect(report(job()).readSwapped).toBe(false);
+    expect(report(job({ read: {} })).readSwapped).toBe(false);
+  });
+});
+
 describe('prism', () => {
   it('thinning alike on both sides is no fault', () => {
     expect(line(job(), 'prism at the reference point')).toMatchObject({ found: 0, verdict: 'pass' });

@@ -194,9 +194,9 @@ const MUTANTS = [
   ],
   [
     'missing as-worn powers are called out',
-    'benchCheck.ts',
-    '(isCompensated(job) ? null : order.lens)',
-    'order.lens',
+    'benchPowers.ts',
+    '(isCompensated(job) ? null : job.order[eye].lens)',
+    'job.order[eye].lens',
   ],
   ['fitting height over B taken in', 'checkInput.ts', 'fittingHeightMm > bMm', 'fittingHeightMm > bMm + 10'],
   ['corridor runs away from the nose', 'lensPicture.ts', 'cross.xMm - outward *', 'cross.xMm + outward *'],
