@@ -105,6 +105,7 @@ export function money(pairs: readonly FinishedPair[], inputs: CostInputs, today:
   };
 }
 
+/** Staff time is a product: with one of its two figures empty neither counts. */
 function namedInputs(inputs: CostInputs): { counted: string[]; notCounted: string[] } {
   const named: [string, number | null][] = [
     ['lenses per remake', inputs.lensesPerRemake],
@@ -112,8 +113,11 @@ function namedInputs(inputs: CostInputs): { counted: string[]; notCounted: strin
     ['staff cost per hour', inputs.staffCostPerHour],
     ['postage per return', inputs.postagePerReturn],
   ];
+  const timeCounts = inputs.staffHoursPerReturn !== null && inputs.staffCostPerHour !== null;
   return {
-    counted: named.filter(([, value]) => value !== null).map(([name]) => name),
+    counted: named
+      .filter(([name, value]) => value !== null && (timeCounts || !name.startsWith('staff')))
+      .map(([name]) => name),
     notCounted: named.filter(([, value]) => value === null).map(([name]) => name),
   };
 }

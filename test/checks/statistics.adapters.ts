@@ -329,9 +329,11 @@ const shares = (prior: unknown, size: number): number[] =>
 /** A yes-no sensor over the outcomes 1 to n, told in words such as "outcome > 6" or "outcome even". */
 function sensorRows(words: string, outcomes: number): number[][] {
   const compare = /(>=|<=|>|<|=)\s*(\d+)/.exec(words);
+  const multiple = /(?:multiple of|divisible by)\s*(\d+)/.exec(words);
   const says = (outcome: number): boolean => {
     if (/even/.test(words)) return outcome % 2 === 0;
     if (/odd/.test(words)) return outcome % 2 === 1;
+    if (multiple !== null) return outcome % Number(multiple[1]) === 0;
     if (compare === null) throw new Error(`no sensor is known by these words: ${words}`);
     const bound = Number(compare[2]);
     if (compare[1] === '>') return outcome > bound;
@@ -398,8 +400,10 @@ function answersGiven(answers: unknown, a: readonly string[], b: readonly string
     return answersGiven(Object.values(answers), a, b);
   }
   if (typeof answers === 'string') {
-    const words = answers.toLowerCase().match(/yes|no|unsure/g) ?? [];
-    return answersGiven(words.length === 1 ? [words[0], words[0]] : words, a, b);
+    const words = answers.toLowerCase().match(/\b(yes|no|unsure|first|second|third)\b/g) ?? [];
+    const places = ['first', 'second', 'third'];
+    const told = words.map((word) => (places.includes(word) ? places.indexOf(word) : word));
+    return answersGiven(told.length === 1 ? [told[0], told[0]] : told, a, b);
   }
   const [first, second] = answers as (string | number | boolean)[];
   const at = (answer: string | number | boolean | undefined, names: readonly string[]): number => {
@@ -416,9 +420,10 @@ const twoAnswersInARow: Adapter = (g) => {
   const a = answerRows(g.question_a);
   const b = answerRows(g.question_b);
   const [first, second] = answersGiven(g.answers, a.names, b.names);
-  const afterA = posteriorShares(g.prior, a.rows[first]!).shares;
-  const gainA = expectedGainBits(g.prior, a.rows);
-  const gainB = expectedGainBits(g.prior, b.rows);
+  const prior = shares(g.prior, a.rows[0]!.length);
+  const afterA = posteriorShares(prior, a.rows[first]!).shares;
+  const gainA = expectedGainBits(prior, a.rows);
+  const gainB = expectedGainBits(prior, b.rows);
   return {
     gain_a: gainA,
     gain_b: gainB,

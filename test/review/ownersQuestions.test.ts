@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { causesOfRemakes } from '../../src/review/causesOfRemakes.ts';
 import { compareTwo } from '../../src/review/compareTwo.ts';
 import { drift } from '../../src/review/drift.ts';
+import { driftPicture } from '../../src/review/driftPicture.ts';
 import { money } from '../../src/review/money.ts';
 import { monthSheet, NOTHING_MORE_THAN_LUCK } from '../../src/review/monthSheet.ts';
 import { ownBias } from '../../src/review/ownBias.ts';
@@ -118,6 +119,7 @@ describe('money', () => {
   test('an empty input is named and not counted; half a product is not counted either', () => {
     const found = money(pairs, { ...costs, staffCostPerHour: null, postagePerReturn: null }, TODAY);
     expect(found.notCounted).toEqual(['staff cost per hour', 'postage per return']);
+    expect(found.counted).toEqual(['lenses per remake']);
     expect(found.byBearer[0]!.amount.value).toBe(80 + 300);
     expect(found.sentences.at(-1)).toBe(
       'Not counted, because empty in the settings: staff cost per hour, postage per return.',
@@ -307,6 +309,27 @@ describe('drift in words', () => {
     expect(weighed.alarms.length).toBeLessThan(plain.alarms.length);
     expect(weighed.caption).toContain('weighed by the risk of its kind');
   });
+});
+
+test('a long drift line is thinned without losing a peak or an alarm', () => {
+  const next = chance(31);
+  const pairs = Array.from({ length: 5000 }, (_, at) => {
+    const handedOverDay = TODAY - 3000 + Math.floor(at / 2);
+    return next() < (at > 3000 ? 0.1 : 0.05)
+      ? backPair('exchanged', 20, { handedOverDay })
+      : pair({ handedOverDay });
+  });
+  const found = drift(pairs, ALL);
+  if (found.kind !== 'chart') throw new Error(found.sentence);
+  const { points, inWords } = driftPicture(found);
+  expect(points.length).toBeLessThanOrEqual(400);
+  expect(points.length).toBeGreaterThan(300);
+  const top = (some: readonly { evidence: number }[]): number =>
+    Math.max(...some.map(({ evidence }) => evidence));
+  expect(top(points)).toBe(top(found.points));
+  const drawn = new Set(points.map(({ pairId }) => pairId));
+  for (const { pairId } of found.alarms) expect(drawn).toContain(pairId);
+  expect(inWords).toContain(`4800 pairs since the baseline, ${found.alarms.length} alarms`);
 });
 
 describe('month sheet', () => {
