@@ -6,7 +6,15 @@ export type Medium = 'text' | 'email';
 export type StopInput = {
   readonly reading: Pick<
     Reading,
-    'labels' | 'stop' | 'stopChannel' | 'stopDoubtful' | 'urgent' | 'asks' | 'leftOver' | 'bareAnswer'
+    | 'labels'
+    | 'stop'
+    | 'stopChannel'
+    | 'stopDoubtful'
+    | 'urgent'
+    | 'asks'
+    | 'leftOver'
+    | 'bareAnswer'
+    | 'personOnly'
   >;
   /** The words as they came, for the few that a carrier gives a meaning of its own. */
   readonly text: string;
@@ -54,7 +62,7 @@ export function decideStop(input: StopInput): StopDecision {
     confirm: false,
     numberBad: false,
     urgent: reading.urgent,
-    reachesPerson: reading.urgent || troubled || unread,
+    reachesPerson: reading.urgent || troubled || unread || reading.personOnly,
   };
 
   if (has('wrong-number')) {
@@ -67,7 +75,8 @@ export function decideStop(input: StopInput): StopDecision {
       ...otherwise,
       action: 'stop',
       channels: reading.stopChannel ? [reading.stopChannel] : ALL,
-      confirm: !input.optedOut && !carrierAnswered,
+      // After a death or a grave illness nothing automatic is said any more; a person writes.
+      confirm: !input.optedOut && !carrierAnswered && !reading.personOnly,
       reachesPerson: otherwise.reachesPerson || appointment,
     };
   }

@@ -4,9 +4,11 @@ import { LINK_HEADERS, openAnswerLink } from '../../src/channels/answerLink.ts';
 import { actOnError, carrierError } from '../../src/channels/carrierErrors.ts';
 import { afterStatus, attemptStateOf } from '../../src/channels/carrierStatus.ts';
 import { nullCarrier } from '../../src/channels/nullCarrier.ts';
+import { decideStop } from '../../src/channels/optOut.ts';
 import { type DeliveredRow, rehearsalChannel } from '../../src/channels/rehearsal.ts';
 import { isToken, newToken, subAddress, TOKEN_LENGTH, tokenInAddress } from '../../src/channels/tokens.ts';
 import { readInboundText, receiveText } from '../../src/channels/webhook.ts';
+import { sortReply } from '../../src/replies/sortReply.ts';
 
 const key = { version: 1, secret: 'one secret of the shop' };
 const older = { version: 0, secret: 'the secret before' };
@@ -148,4 +150,33 @@ test('the null carrier takes all and remembers which', async () => {
   expect(await carrier.find('a1')).toBe('accepted');
   expect(await carrier.find('a2')).toBe('not there');
   expect(carrier.taken.size).toBe(1);
+});
+
+const said = (text: string, extra: object = {}) =>
+  decideStop({ reading: sortReply({ text }), text, channel: 'text', optedOut: false, ...extra });
+
+test('a stop is confirmed once: not again, not after the carrier, and not to a house in mourning', () => {
+  expect(said('STOP')).toMatchObject({ action: 'stop', confirm: true, channels: ['text', 'email'] });
+  expect(said('STOP', { optedOut: true })).toMatchObject({ action: 'stop', confirm: false });
+  expect(said('STOP', { optOutType: 'STOP' })).toMatchObject({ action: 'stop', confirm: false });
+  expect(said('Sam passed away last week')).toMatchObject({
+    action: 'stop',
+    confirm: false,
+    reachesPerson: true,
+  });
+});
+
+test('what the carrier took for a stop stops, whatever the sorter reads', () => {
+  expect(said('ok', { optOutType: 'STOP' })).toMatchObject({ action: 'stop', confirm: false });
+});
+
+test('START and a bare yes count only from someone who is stopped', () => {
+  expect(said('START', { optedOut: true })).toMatchObject({ action: 'start', confirm: true });
+  expect(said('Yes.', { optedOut: true }).action).toBe('start');
+  expect(said('Yes.').action).toBe('none');
+  expect(said('STOP', { optedOut: true }).action).toBe('stop');
+});
+
+test('a wrong number stops, marks the number and goes to a person', () => {
+  expect(said('wrong number mate')).toMatchObject({ action: 'stop', numberBad: true, reachesPerson: true });
 });
