@@ -1,4 +1,5 @@
 import { Blank, Box, Paper } from '../pieces/paper.tsx';
+import { WideTable } from '../pieces/table.tsx';
 import type { HandOverSheetView } from './view.ts';
 
 /** What to look at, show and ask when a pair is handed over, with room to write. */
@@ -14,28 +15,30 @@ export function HandOverSheetPage(props: { view: HandOverSheetView }) {
     >
       <p>{view.pair}</p>
       <h2>On the face</h2>
-      <table class="by-hand">
-        <thead>
-          <tr>
-            <th scope="col">Look at</th>
-            <th scope="col">Ordered R</th>
-            <th scope="col">Ordered L</th>
-            <th scope="col">Found R</th>
-            <th scope="col">Found L</th>
-          </tr>
-        </thead>
-        <tbody>
-          {view.measures.map((measure) => (
+      <WideTable label="Measures">
+        <table class="by-hand">
+          <thead>
             <tr>
-              <th scope="row">{measure.name}</th>
-              <td>{measure.right}</td>
-              <td>{measure.left}</td>
-              <td></td>
-              <td></td>
+              <th scope="col">Look at</th>
+              <th scope="col">Ordered R</th>
+              <th scope="col">Ordered L</th>
+              <th scope="col">Found R</th>
+              <th scope="col">Found L</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {view.measures.map((measure) => (
+              <tr>
+                <th scope="row">{measure.name}</th>
+                <td>{measure.right}</td>
+                <td>{measure.left}</td>
+                <td></td>
+                <td></td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </WideTable>
       <ul class="boxes">
         <Box words="level on the brows" />
         <Box words="slip test: head down, shaken; it holds" />

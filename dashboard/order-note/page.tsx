@@ -1,5 +1,6 @@
 import { PostForm, Select } from '../pieces/form.tsx';
 import { Paper } from '../pieces/paper.tsx';
+import { WideTable } from '../pieces/table.tsx';
 import { Traced } from '../pieces/trace.tsx';
 import type { OrderNoteView } from './view.ts';
 
@@ -28,26 +29,28 @@ export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
         ))}
       </ul>
       <h2>The whole order</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">What</th>
-            <th scope="col">R</th>
-            <th scope="col">L</th>
-            <th scope="col">Pair</th>
-          </tr>
-        </thead>
-        <tbody>
-          {view.order.map((line) => (
+      <WideTable label="The order">
+        <table>
+          <thead>
             <tr>
-              <th scope="row">{line.name}</th>
-              <td>{line.right}</td>
-              <td>{line.left}</td>
-              <td>{line.both}</td>
+              <th scope="col">What</th>
+              <th scope="col">R</th>
+              <th scope="col">L</th>
+              <th scope="col">Pair</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {view.order.map((line) => (
+              <tr>
+                <th scope="row">{line.name}</th>
+                <td>{line.right}</td>
+                <td>{line.left}</td>
+                <td>{line.both}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </WideTable>
       <h2>What to expect of it</h2>
       <ul class="plain-list">
         {view.expect.map((line) => (

@@ -1,5 +1,6 @@
 import { PostForm, Select } from '../pieces/form.tsx';
 import { Paper } from '../pieces/paper.tsx';
+import { WideTable } from '../pieces/table.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import type { PrescriberNoteView } from './view.ts';
 
@@ -22,24 +23,26 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
         </p>
       ))}
       <h2>Powers</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">What</th>
-            <th scope="col">R</th>
-            <th scope="col">L</th>
-          </tr>
-        </thead>
-        <tbody>
-          {view.powers.map((line) => (
+      <WideTable label="Powers">
+        <table>
+          <thead>
             <tr>
-              <th scope="row">{line.name}</th>
-              <td>{line.right}</td>
-              <td>{line.left}</td>
+              <th scope="col">What</th>
+              <th scope="col">R</th>
+              <th scope="col">L</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {view.powers.map((line) => (
+              <tr>
+                <th scope="row">{line.name}</th>
+                <td>{line.right}</td>
+                <td>{line.left}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </WideTable>
       <h2>Place on the face</h2>
       <ul class="plain-list">
         {view.place.map((line) => (

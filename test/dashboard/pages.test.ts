@@ -20,12 +20,15 @@ describe('every page in every state', () => {
     },
   );
 
-  test.each(storyNames)('%s: every form that posts carries the token, or goes by the wearer’s own link', (name) => {
-    for (const form of formsOf(story(name))) {
-      if (actionOf(form).startsWith('/w/token/')) continue;
-      expect(form, actionOf(form)).toContain('<input type="hidden" name="csrf" value="csrf-token"/>');
-    }
-  });
+  test.each(storyNames)(
+    '%s: every form that posts carries the token, or goes by the wearer’s own link',
+    (name) => {
+      for (const form of formsOf(story(name))) {
+        if (actionOf(form).startsWith('/w/token/')) continue;
+        expect(form, actionOf(form)).toContain('<input type="hidden" name="csrf" value="csrf-token"/>');
+      }
+    },
+  );
 
   test.each(storyNames)(
     '%s: what was typed never becomes markup, and nothing is styled or scripted inline',

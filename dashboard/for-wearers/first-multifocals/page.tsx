@@ -12,7 +12,7 @@ const WORDS = {
   en: {
     zones: {
       far: 'top: far away',
-      middle: 'below: screen, dashboard',
+      middle: 'below: screen',
       near: 'bottom: reading',
       sides: 'the sides are soft',
     },

@@ -48,7 +48,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
         <path class="band-998" d={`${line((of) => of.high998)} ${line((of) => of.low998)}`} />
         <path class="band-95" d={`${line((of) => of.high95)} ${line((of) => of.low95)}`} />
         {picture.points.map((point) => (
-          <a href={point.href} aria-label={point.sentence}>
+          <g>
             <title>{point.sentence}</title>
             {stands(point.verdict) ? (
               <path class="group-out" d={`M${x(point.n)} ${y(point.rate) - 7} l7 7 l-7 7 l-7 -7 Z`} />
@@ -60,7 +60,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
                 {point.group}
               </text>
             ) : null}
-          </a>
+          </g>
         ))}
       </svg>
       <figcaption>{picture.caption}</figcaption>

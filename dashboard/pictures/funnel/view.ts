@@ -10,8 +10,6 @@ export type FunnelPicture = {
     readonly verdict: string;
     /** One sentence with number and interval. */
     readonly sentence: string;
-    /** Address of the pairs behind it. */
-    readonly href: string;
   }[];
   readonly lines: readonly {
     readonly n: number;

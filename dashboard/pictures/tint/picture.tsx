@@ -1,11 +1,11 @@
 import type { TintLine, TintPicture } from './view.ts';
 
-const WIDTH = 640;
+const WIDTH = 480;
 const HEIGHT = 260;
-const LEFT = 56;
+const LEFT = 62;
 const RIGHT = 16;
-const TOP = 22;
-const BOTTOM = 40;
+const TOP = 26;
+const BOTTOM = 46;
 
 /** Tint against time: darkening outdoors, clearing indoors; lines differ by their strokes. */
 export function TintPictureSvg(props: { picture: TintPicture; id: string }) {
@@ -45,9 +45,6 @@ export function TintPictureSvg(props: { picture: TintPicture; id: string }) {
         {picture.levels.map((level) => (
           <g class="level-mark">
             <path d={`M${LEFT} ${y(level.percent)} H${WIDTH - RIGHT}`} />
-            <text x={WIDTH - RIGHT} y={y(level.percent) + 16}>
-              {level.words}
-            </text>
           </g>
         ))}
         {picture.lines.map((line, index) => (
@@ -63,6 +60,16 @@ export function TintPictureSvg(props: { picture: TintPicture; id: string }) {
                 <path class={`tint-line line-${index}`} d="M1 6 H35" />
               </svg>
               {line.name}
+            </li>
+          ))}
+          {picture.levels.map((level) => (
+            <li>
+              <svg viewBox="0 0 36 12" width="36" height="12" aria-hidden="true">
+                <g class="level-mark">
+                  <path d="M1 6 H35" />
+                </g>
+              </svg>
+              {level.percent} %: {level.words}
             </li>
           ))}
         </ul>

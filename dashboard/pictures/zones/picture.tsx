@@ -1,7 +1,7 @@
 /** Where to look through which part of a multifocal: far on top, middle below, near at the bottom; sides are soft. */
 export function ZonesSvg(props: { far: string; middle: string; near: string; sides: string; id: string }) {
   return (
-    <svg class="zones" viewBox="0 0 420 250" role="img" aria-labelledby={`${props.id}-title`}>
+    <svg class="zones" viewBox="0 0 440 250" role="img" aria-labelledby={`${props.id}-title`}>
       <title id={`${props.id}-title`}>
         {props.far}; {props.middle}; {props.near}; {props.sides}
       </title>

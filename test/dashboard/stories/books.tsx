@@ -99,7 +99,6 @@ export const designsFull: LensDesignsView = {
         rate: 0.226,
         verdict: 'worse than the rest',
         sentence: 'compact 13: 14 of 62 (23 %)',
-        href: '/lens-designs/pairs?group=compact',
       },
       {
         group: 'soft 15',
@@ -107,7 +106,6 @@ export const designsFull: LensDesignsView = {
         rate: 0.056,
         verdict: 'like the rest',
         sentence: 'soft 15: 9 of 160 (6 %)',
-        href: '/lens-designs/pairs?group=soft',
       },
       {
         group: 'balanced 17',
@@ -115,7 +113,6 @@ export const designsFull: LensDesignsView = {
         rate: 0.036,
         verdict: 'like the rest',
         sentence: 'balanced 17: 3 of 84 (4 %)',
-        href: '/lens-designs/pairs?group=balanced',
       },
       {
         group: 'office room',
@@ -123,7 +120,6 @@ export const designsFull: LensDesignsView = {
         rate: 0.083,
         verdict: 'too few to say',
         sentence: 'office room: 1 of 12, too few to say',
-        href: '/lens-designs/pairs?group=office',
       },
     ],
     lines: [5, 10, 20, 40, 60, 80, 120, 160].map(lineAt),
