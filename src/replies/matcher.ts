@@ -24,7 +24,13 @@ type Entry<T> = { readonly pattern: Pattern; readonly of: T };
 /** Phrases filed by the word or class that they begin with. */
 export class PatternIndex<T> {
   private readonly byFirst = new Map<number, Entry<T>[]>();
+  private readonly skipsLight: boolean;
   size = 0;
+
+  /** Read `word for word`, no light word may stand between the words of a phrase, save where it has a gap. */
+  constructor(reading: 'skips light words' | 'word for word' = 'skips light words') {
+    this.skipsLight = reading === 'skips light words';
+  }
 
   add(pattern: Pattern, of: T): void {
     this.size += 1;
@@ -41,7 +47,7 @@ export class PatternIndex<T> {
         const entries = this.byFirst.get(found.id);
         if (entries === undefined) continue;
         for (const entry of entries) {
-          const match = runFrom(board, entry, found);
+          const match = runFrom(board, entry, found, this.skipsLight);
           if (match === undefined) continue;
           const { company } = entry.pattern;
           if (company === undefined) out.push(match);
@@ -108,21 +114,21 @@ function anyOf(present: ReadonlyMap<number, Found>, ids: ReadonlySet<number>): F
   return undefined;
 }
 
-function runFrom<T>(board: Board, entry: Entry<T>, first: Found): Match<T> | undefined {
+function runFrom<T>(board: Board, entry: Entry<T>, first: Found, skipsLight: boolean): Match<T> | undefined {
   const { pattern, of } = entry;
   const { tokens } = board;
   if (pattern.opensClause && !opens(board, first.start)) return undefined;
   if (pattern.wholeReply && first.start > board.firstWeighty) return undefined;
   const used: number[] = [];
   for (let i = first.start; i <= first.end; i += 1) used.push(i);
-  const end = step(board, pattern, 1, first.end, used);
+  const end = step(board, pattern, 1, first.end, used, skipsLight);
   if (end < 0) return undefined;
   if (tokens[end] === undefined) return undefined;
   return { of, start: first.start, end, used };
 }
 
 /** Tries to place element `index` after token `last`; gives the last token of the whole match, or -1. */
-function step(board: Board, pattern: Pattern, index: number, last: number, used: number[]): number {
+function step(board: Board, pattern: Pattern, index: number, last: number, used: number[], skipsLight: boolean): number {
   const element = pattern.elements[index];
   const { tokens, starts, light } = board;
   if (element === undefined) {
@@ -139,11 +145,11 @@ function step(board: Board, pattern: Pattern, index: number, last: number, used:
       if (!element.ids.has(found.id)) continue;
       const mark = used.length;
       for (let i = found.start; i <= found.end; i += 1) used.push(i);
-      const end = step(board, pattern, index + 1, found.end, used);
+      const end = step(board, pattern, index + 1, found.end, used, skipsLight);
       if (end >= 0) return end;
       used.length = mark;
     }
-    if (!light[at]) weighty += 1;
+    if (!light[at] || (element.gap === 0 && !skipsLight)) weighty += 1;
     if (weighty > element.gap) return -1;
     if (at - last > element.gap + 4) return -1;
   }

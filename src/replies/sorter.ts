@@ -44,7 +44,7 @@ type Say = { readonly rules: LabelPhrases; readonly phrase: string; readonly ask
 export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evidence {
   const classifier = makeClassifier(lexicon);
   const says = new PatternIndex<Say>();
-  const masks = new PatternIndex<Label>();
+  const masks = new PatternIndex<Label>('word for word');
   const vetoes = new PatternIndex<Label>();
   for (const rules of lexicon.labels) {
     const { label } = rules;
