@@ -37,8 +37,7 @@ export type DueDecision = {
   };
 };
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
+const DAY_MS = 86_400_000;
 export const OVERDUE_MS = DAY_MS;
 export const UNASKED_IN_30_DAYS = 8;
 export const QUIET_AFTER_INBOUND_MS = 2 * 60_000;
@@ -72,7 +71,8 @@ export function decideDue(wearer: WearerAtSending): DueDecision {
   if (wearer.channels.length === 0) {
     return { ...decided, drop: { checkInIds: ids, why: 'no channel that the wearer agreed to' } };
   }
-  if (wearer.heldWhy !== null) return later(wearer.nowMs + HOUR_MS, wearer.heldWhy);
+  // Looked at again on the next day: nobody is asked by a machine in the hour in which a person let go.
+  if (wearer.heldWhy !== null) return later(wearer.nextDayCivilMs, wearer.heldWhy);
   if (wearer.lastInboundMs !== null && wearer.nowMs - wearer.lastInboundMs < QUIET_AFTER_INBOUND_MS) {
     return later(wearer.lastInboundMs + QUIET_AFTER_INBOUND_MS, 'the wearer is writing');
   }

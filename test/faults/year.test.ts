@@ -39,12 +39,12 @@ beforeAll(async () => {
 afterAll(() => opened.close());
 
 test('a year of 200 wearers: nothing twice, nobody after stop, nobody at night, no reply lost', {
-  timeout: 240_000,
+  timeout: 900_000,
 }, async () => {
   const told = await playYear(opened.god.db, opened.process, {
     seed: SEED,
     wearers: 200,
-    days: 365,
+    days: Number(process.env.YEAR_DAYS ?? 365),
     randomTicks: 500,
     sabotage: 'none',
   });
@@ -59,7 +59,7 @@ test('a year of 200 wearers: nothing twice, nobody after stop, nobody at night, 
 
 test.each<Sabotage>(['forget what was sent', 'forget who said stop', 'lose a reply'])(
   'control: a shop that would “%s” is found out',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async (sabotage) => {
     const own = await open();
     try {

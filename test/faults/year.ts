@@ -3,6 +3,7 @@ import { tick } from '../../jobs/index.ts';
 import type { Channel } from '../../src/channels/channel.ts';
 import { isCivil, OUTER_HOURS } from '../../src/channels/civilHours.ts';
 import { standingClock } from '../../src/clock.ts';
+import { actOnCase } from '../../src/followup/actOnCase.ts';
 import { nextInstant } from '../../src/followup/playUntil.ts';
 import type { Shell } from '../../src/followup/shell.ts';
 import { takeJobs } from '../../src/followup/takeJobs.ts';
@@ -151,6 +152,7 @@ export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promis
     clock.moveTo(new Date(dayEnd));
     await oneTick();
     await oneTick();
+    await closeOldCases({ ...shell, db: god }, chance);
     if (plan.sabotage !== 'none') await sabotage(god, plan.sabotage, world, day);
     broken.push(...(await checkDay(god, world, checkedUntil, day)));
     checkedUntil = world.delivered.length;
@@ -460,6 +462,23 @@ async function sentRows(god: Db, attemptIds: readonly string[]) {
     ...row,
     attempts: attempts.filter((one) => one.message_id === row.message_id).map((one) => one.attempt_id),
   }));
+}
+
+/** Staff work through the open cases at the end of the day, some of them late. */
+async function closeOldCases(shell: Shell, chance: Chance): Promise<void> {
+  const open = await shell.db
+    .selectFrom('case_file')
+    .select('case_id')
+    .where('closed_at', 'is', null)
+    .orderBy('opened_at')
+    .execute();
+  for (const file of open) {
+    if (chance.happens(0.7)) continue;
+    const outcome = chance.pick(['settled after adjusting', 'kept, not happy', 'refunded'] as const);
+    const act = { kind: 'close', outcome, reason: null, borneBy: null, cause: null, causeHow: null } as const;
+    await actOnCase(shell, SHOP, file.case_id, act, 'Owner');
+  }
+  await shell.db.updateTable('inbound_standing').set({ state: 'done' }).where('state', '=', 'tray').execute();
 }
 
 /** Breaks one promise on purpose; the check of some day must then tell of it. */
