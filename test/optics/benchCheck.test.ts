@@ -247,7 +247,9 @@ describe('prism', () => {
     expect(line(given, 'prism at the reference point', 'L').verdict).toBe('out');
     const across = { ...prism, inPd: -0.35 };
     const other = { ...given, read: { ...given.read, R: reading({ lens: oblique, prism: across }) } };
-    expect(line(other, 'prism at the reference point', 'R').verdict).toBe('pass');
+    expect(line(other, 'prism at the reference point', 'R').reason).toBe(
+      'point 0.7 mm from its place, 1 mm allowed',
+    );
   });
 
   it('ordered prism is taken off first; ordered and compensated without the as-worn prism cannot be judged', () => {
@@ -327,6 +329,9 @@ describe('layout', () => {
     expect(line(given, 'tilt of the marks', 'L').verdict).toBe('pass');
     expect(line(given, 'centre thickness').verdict).toBe('out');
     expect(line(given, 'base curve')).toMatchObject({ verdict: 'pass', marginLeft: 0.25 });
+    expect(line({ ...given, standard: 'ISO 21987' }, 'tilt of the marks').source).toBe('ISO 21987:2017');
+    expect(line(given, 'tilt of the marks').source).toContain('ANSI Z80.1');
+    expect(line({ ...given, standard: 'ISO 21987' }, 'centre thickness').source).toBe('ISO 8980-1:2004');
     expect(
       report({ ...given, standard: 'ISO 21987' }).lines.some(({ quantity }) => quantity === 'base curve'),
     ).toBe(false);

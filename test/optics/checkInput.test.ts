@@ -57,6 +57,34 @@ describe('the edge of the room', () => {
     });
   });
 
+  it('the ranges are those of a lens and a face', () => {
+    const ends = Object.fromEntries(
+      Object.entries({ ...EYE_RANGES, ...FRAME_RANGES }).map(([name, { from, to }]) => [name, [from, to]]),
+    );
+    expect(ends).toEqual({
+      sphereD: [-30, 30],
+      cylinderD: [-15, 15],
+      axisDeg: [0, 180],
+      addD: [0, 4.5],
+      prismUpPd: [-20, 20],
+      prismInPd: [-20, 20],
+      monocularPdMm: [20, 42],
+      nearPdMm: [18, 42],
+      fittingHeightMm: [8, 45],
+      vertexMm: [4, 25],
+      tiltDeg: [-10, 30],
+      wrapDeg: [-5, 35],
+      baseCurveD: [0, 14],
+      centreThicknessMm: [0.5, 20],
+      index: [1.4, 2],
+      abbe: [20, 95],
+      marksTiltDeg: [-45, 45],
+      aMm: [30, 75],
+      bMm: [15, 70],
+      dblMm: [8, 32],
+    });
+  });
+
   it.each(Object.entries({ ...EYE_RANGES, ...FRAME_RANGES }))(
     '%s takes both ends of its range and nothing beyond',
     (name, { from, to }) => {

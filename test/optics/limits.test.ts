@@ -162,8 +162,40 @@ describe('ISO 21987', () => {
     expect(isoCylinderLimit(strongerD, cylinderD, kind).limit).toBe(limit);
   });
 
+  // The table as it is remembered, row by row: cylinder to 0.75, 4.00, 6.00 and over, single vision then progressive.
+  it.each([
+    [3, [0.09, 0.12], [0.12, 0.18], [0.18, 0.18], [0.18, 0.25]],
+    [6, [0.12, 0.12], [0.12, 0.18], [0.18, 0.18], [0.25, 0.25]],
+    [9, [0.12, 0.18], [0.18, 0.18], [0.18, 0.18], [0.25, 0.25]],
+    [12, [0.12, 0.18], [0.18, 0.18], [0.25, 0.25], [0.25, 0.25]],
+    [20, [0.18, 0.18], [0.25, 0.25], [0.25, 0.25], [0.25, 0.25]],
+    [21, [0.25, 0.25], [0.25, 0.25], [0.37, 0.37], [0.37, 0.37]],
+  ] as const)('the row of cylinders to %s D', (toD, ...row) => {
+    const at = (cylinderD: number) =>
+      (['single vision', 'progressive'] as const).map((kind) => isoCylinderLimit(toD, cylinderD, kind).limit);
+    expect([0.75, 4, 6, 6.25].map(at)).toEqual(row);
+    if (toD < 21)
+      expect(isoCylinderLimit(toD + 0.25, 0.75, 'single vision').limit).toBe(toD === 3 ? 0.12 : nextRow[toD]);
+  });
+  const nextRow: Readonly<Record<number, number>> = { 6: 0.12, 9: 0.12, 12: 0.18, 20: 0.25 };
+
+  it.each([
+    [3.25, 0.12],
+    [6.25, 0.18],
+    [9.25, 0.18],
+    [12.25, 0.25],
+    [20.25, 0.37],
+  ])('just over a band, %s D of a progressive, the next band holds: %s', (strongerD, limit) => {
+    expect(isoMeridianLimit(strongerD, 'progressive').limit).toBe(limit);
+  });
+
   it.each([
     [0.25, 16],
+    [0.37, 9],
+    [0.62, 6],
+    [1, 4],
+    [1.75, 3],
+    [2, 3],
     [0.5, 9],
     [0.75, 6],
     [1.5, 4],

@@ -160,6 +160,10 @@ describe('order against as-worn powers, line by line', () => {
     const found = explainAsWorn({ ...input, labAsWorn: rx(-6.5, -1, 180) });
     expect(found.verdict).toBe('not explained');
     expect(found.lines[3]?.why).toContain('left over');
+    const { sphereD, cylinderD, axisDeg } = found.toMake;
+    const off = (byD: number) =>
+      explainAsWorn({ ...input, labAsWorn: rx(sphereD + byD, cylinderD, axisDeg) }).verdict;
+    expect([off(0.12), off(-0.12), off(0.13)]).toEqual(['explained', 'explained', 'not explained']);
   });
 
   it('worn at the refracted distance the first step changes nothing and says so', () => {

@@ -140,6 +140,8 @@ describe('rounding as the trade writes', () => {
     [1.3, 0.125, 1.25],
     [0.145, 0.01, 0.15],
     [18.24, 0.5, 18],
+    [37, 15, 30],
+    [1.4, 0.3, 1.5],
     [-0.001, 0.01, 0],
   ])('%s to steps of %s is %s', (value, step, rounded) => {
     expect(roundToStep(value, step)).toBe(rounded);

@@ -119,6 +119,8 @@ describe('add, age and range', () => {
   });
 
   it("Donders' table is read straight between its rows and held at its ends", () => {
+    const rows = [10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75].map(dondersD);
+    expect(rows).toEqual([14, 12, 10, 8.5, 7, 5.5, 4.5, 3.5, 2.5, 1.75, 1, 0.5, 0.25, 0]);
     expect(dondersD(47.5)).toBe(3);
     expect(dondersD(45)).toBe(3.5);
     expect(dondersD(5)).toBe(14);
@@ -189,6 +191,19 @@ describe('colour fringes', () => {
   it('-6.00 in polycarbonate fringes from 5 mm on; without power never', () => {
     expect(fringeFreeRadiusMm(-6, 30)).toBeCloseTo(5, 9);
     expect(fringeFreeRadiusMm(0, 30)).toBe(Infinity);
+  });
+
+  it('materials have the index and V number of the trade tables', () => {
+    expect(LENS_MATERIALS.map(({ index, abbe }) => [index, abbe])).toEqual([
+      [1.498, 58],
+      [1.523, 59],
+      [1.53, 44],
+      [1.56, 37],
+      [1.586, 30],
+      [1.6, 41],
+      [1.67, 32],
+      [1.74, 33],
+    ]);
   });
 
   it('the lowest V of the list is polycarbonate', () => {

@@ -69,6 +69,7 @@ describe('how far the tint goes', () => {
     expect(depthShareAt('behind windscreen', 'ordinary').high).toBeLessThanOrEqual(0.05);
     expect(depthShareAt('behind windscreen', 'in-car')).toMatchObject({ low: 1 / 3, high: 0.5 });
     expect(depthShareAt('beside side glass', 'ordinary').high).toBeCloseTo(0.56, 9);
+    expect(depthShareAt('beside side glass', 'ordinary').low).toBeCloseTo(0.04, 9);
     expect(depthShareAt('open sun', 'ordinary')).toMatchObject({ low: 1, high: 1 });
   });
 
@@ -165,6 +166,9 @@ describe('normal, or a fault', () => {
   it('in the cold the time is stretched up to 5.4 times, by a window it never counts', () => {
     expect(judgeClearing({ stillDarkAfterMin: 53, temperatureC: 6 }).verdict).toBe('normal');
     expect(judgeClearing({ stillDarkAfterMin: 54, temperatureC: 6 }).verdict).toBe('fault');
+    // Half way between the two temperatures of the study the stretch is the root of 5.4: 23 minutes.
+    expect(judgeClearing({ stillDarkAfterMin: 23, temperatureC: 13.5 }).verdict).toBe('normal');
+    expect(judgeClearing({ stillDarkAfterMin: 23.5, temperatureC: 13.5 }).verdict).toBe('fault');
     expect(judgeClearing({ stillDarkAfterMin: 54, temperatureC: -10 }).verdict).toBe('fault');
     expect(judgeClearing({ stillDarkAfterMin: 60, temperatureC: 21, byWindow: true }).verdict).toBe('normal');
   });

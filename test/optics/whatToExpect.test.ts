@@ -56,6 +56,19 @@ describe('what to expect', () => {
     expect(names(job(at, rest))).toContain(what);
   });
 
+  it('what is known of one pair only is no step', () => {
+    expect(names(job({ baseCurveD: 8 }))).toEqual([]);
+    expect(names(job({ previous: { baseCurveD: 2, addD: 1 } }))).toEqual([]);
+    expect(names(job({ addD: 3 }))).toEqual([]);
+  });
+
+  it('anisometropia is told by the meridian that differs most', () => {
+    const found = whatToExpect({ R: { lens: rx(-1, -2, 90) }, L: { lens: rx(-1) } });
+    expect(found).toEqual([expect.objectContaining({ what: 'anisometropia', number: 2 })]);
+    const upright = whatToExpect({ R: { lens: rx(-1, -2.5, 180) }, L: { lens: rx(-1) } });
+    expect(upright[0]).toMatchObject({ what: 'anisometropia', number: 2.5 });
+  });
+
   it('an oblique cylinder that was worn before is settled', () => {
     const lens = rx(-1, -1, 45);
     expect(names(job({ lens, previous: { lens } }))).toEqual([]);
