@@ -61,7 +61,7 @@ const NEVER: readonly { readonly kind: WordFault['kind']; readonly pattern: RegE
   {
     kind: 'offer',
     pattern:
-      /\d\s?%|\bper ?cent off\b|\b(?:(?:a|the|our|on|summer|winter|big) sale|discount\w*|offers?(?! you\b)|vouchers?|coupons?|promo\w*|bargains?|half price|buy one|second pair|spare pair deal|refer (?:a|your) friends?|special price|loyalty|reward\w*|prize|gift cards?|book (?:now|your next)|upgrade|descuentos?|ofertas?|rebajas?|gratis|sorteo)\b|(?<!feel )\bfree\b(?! to\b)|\b(?:leave|write|give) (?:us )?a (?:\S+ )?review\b|\breview us\b|\brate us\b|[$£€]\s?\d|\b\d+\s?(?:dollars?|pounds?|euros?)\b/gi,
+      /\d\s?%|\bper ?cent off\b|\b(?:(?:a|the|our|on|summer|winter|big) sale|sale (?:now|this|today|ends|starts)|discount\w*|offers?(?! you\b)|vouchers?|coupons?|promo\w*|bargains?|half price|buy one|second pair|spare pair deal|refer (?:a|your) friends?|special price|loyalty|reward\w*|prize|gift cards?|book (?:now|your next)|upgrade|descuentos?|ofertas?|rebajas?|gratis|sorteo)\b|(?<!feel )\bfree\b(?! to\b)|\b(?:leave|write|give) (?:us )?a (?:\S+ )?review\b|\breview us\b|\brate us\b|[$£€]\s?\d|\b\d+\s?(?:dollars?|pounds?|euros?)\b/gi,
   },
 ];
 
