@@ -14,7 +14,7 @@ export type BenchRow = {
 export type OrderedBenchRow = BenchRow & { readonly worthADay: number };
 
 /** Days that a case without a deadline is given, so that it stands behind those whose window closes sooner. */
-export const DAYS_WITHOUT_DEADLINE = 60;
+const DAYS_WITHOUT_DEADLINE = 60;
 
 /**
  * The bench, most pressing first: danger, then (cost of doing nothing until the deadline - cost of the best act) / days

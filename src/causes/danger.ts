@@ -1,6 +1,6 @@
 import type { Label } from '../replies/types.ts';
 import type { JobFacts } from './jobFacts.ts';
-import type { Weighing } from './weigh.ts';
+import type { Weighing } from './weighing.ts';
 
 /**
  * Danger in what the wearer said or in how it began. It is never weighed against milder causes: it goes to a person

@@ -10,7 +10,7 @@ export type ConfirmedOutcome = {
   readonly withdrawn?: boolean;
 };
 
-export type MovedWeight = {
+type MovedWeight = {
   readonly cause: string;
   readonly from: number;
   readonly to: number;
@@ -25,7 +25,7 @@ export type LearnedWeights = {
 };
 
 /** The catalogue's starting weights count as this many cases of the shop. Common practice, no source. */
-export const PRIOR_WORTH_CASES = 100;
+const PRIOR_WORTH_CASES = 100;
 
 /**
  * Starting weights moved by the shop's own confirmed outcomes: weight = whole x (100 x p + n) / (100 + N), with p the

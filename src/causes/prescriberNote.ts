@@ -2,7 +2,7 @@ import { actsOf } from './act.ts';
 import { causeById } from './catalogue/index.ts';
 import { FACT_KEYS, type FactValue, type JobFactKey, type JobFacts } from './jobFacts.ts';
 
-export type NoteLine = { readonly what: string; readonly value: string };
+type NoteLine = { readonly what: string; readonly value: string };
 
 export type PrescriberNote = {
   readonly prescription: readonly NoteLine[];

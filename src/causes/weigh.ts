@@ -1,61 +1,14 @@
-import type { Problem } from '../problems.ts';
 import { LABELS, type Label } from '../replies/types.ts';
-import { type ActChoice, chooseAct, type DaysLeft } from './act.ts';
+import { type ActChoice, chooseAct } from './act.ts';
 import { costOfNothing } from './benchOrder.ts';
-import type { ActSettings, Way } from './catalogue/acts.ts';
-import { causeById } from './catalogue/index.ts';
-import type { Act } from './catalogue/types.ts';
 import { dangerIn } from './danger.ts';
 import { factBehind, findingWords } from './findings.ts';
-import { type FactValue, type JobFacts, readJobFacts } from './jobFacts.ts';
-import { nextQuestion, type Question } from './nextQuestion.ts';
-import {
-  type Contribution,
-  type RankedCause,
-  rankCauses,
-  type StartingWeights,
-  saysAnything,
-} from './rank.ts';
+import { type JobFacts, readJobFacts } from './jobFacts.ts';
+import { nextQuestion } from './nextQuestion.ts';
+import { type Contribution, type RankedCause, rankCauses, saysAnything } from './rank.ts';
+import type { Evidence, WeighedCause, WeighInput, Weighing, WeighOptions } from './weighing.ts';
 
-export type WeighInput = {
-  readonly reply_labels: readonly string[];
-  readonly job: Readonly<Record<string, unknown>>;
-};
-
-export type WeighOptions = {
-  readonly daysLeft?: DaysLeft | undefined;
-  readonly settings?: ActSettings | undefined;
-  readonly startingWeights?: StartingWeights | undefined;
-  /** Questions that were put already: they are not put again. */
-  readonly asked?: readonly string[] | undefined;
-};
-
-export type Evidence = {
-  readonly fact: string;
-  readonly value: FactValue;
-  readonly toward: 'for' | 'against';
-  /** By how many times the odds moved, beside the other facts of its group. */
-  readonly times: number;
-  /** The same alone, as the catalogue has it. */
-  readonly timesAlone: number;
-  readonly words: string;
-  readonly source: string;
-};
-
-export type WeighedCause = {
-  readonly id: string;
-  readonly share: number;
-  readonly evidence: readonly Evidence[];
-};
-
-export type Weighing = {
-  readonly causes: readonly WeighedCause[];
-  readonly act: { readonly id: Act; readonly way: Way; readonly why: string };
-  readonly question?: Question;
-  /** For the order of the bench; absent where danger is not weighed or nothing was told. */
-  readonly costs?: { readonly ofNothing: number; readonly ofBestAct: number };
-  readonly problems?: readonly Problem[];
-};
+export type { WeighedCause, Weighing } from './weighing.ts';
 
 /**
  * What is probably wrong with a pair, with every number for and against, the act of least expected cost and the one
@@ -119,7 +72,7 @@ const weighedCause = ({ cause, share, contributions }: RankedCause, facts: JobFa
 });
 
 /** A contribution as it is shown: the fact, its value, which way it speaks and how strongly. */
-export const evidenceOf = (c: Contribution, facts: JobFacts): Evidence => {
+const evidenceOf = (c: Contribution, facts: JobFacts): Evidence => {
   const fact = c.finding === 'reply_labels' ? 'reply_labels' : factBehind(c.finding, facts);
   return {
     fact,
@@ -131,6 +84,3 @@ export const evidenceOf = (c: Contribution, facts: JobFacts): Evidence => {
     source: c.source,
   };
 };
-
-/** The sentence that says what a cause is, for the bench. */
-export const causeWords = (id: string): string => causeById(id)?.what ?? id;

@@ -10,7 +10,7 @@ import type { Wearer } from './simulatedShop.ts';
 
 /** How the questions to a simulated wearer went: how many were put, and whether the act came out right. */
 export type Trial = { readonly put: number; readonly right: boolean };
-export const QUESTIONS_A_CASE = 5;
+const QUESTIONS_A_CASE = 5;
 
 type Chooser = (act: Act, wearer: Wearer, facts: JobFacts, asked: readonly string[]) => string | undefined;
 

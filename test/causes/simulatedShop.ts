@@ -171,7 +171,7 @@ const partlyKnown = (
   );
 
 /** Known only when the wearer is asked. */
-export const ANSWERS: ReadonlySet<string> = new Set([
+const ANSWERS: ReadonlySet<string> = new Set([
   'push_up_helps',
   'chin_down_helps',
   'chin_up_needed',

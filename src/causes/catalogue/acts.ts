@@ -1,7 +1,6 @@
 import type { Act } from './types.ts';
 
-export const WAYS = ['at the shop', 'by post', 'by phone', 'at an optician near the wearer'] as const;
-export type Way = (typeof WAYS)[number];
+export type Way = 'at the shop' | 'by post' | 'by phone' | 'at an optician near the wearer';
 
 /** What one way of doing an act costs, in the shop's own money, and how many days it takes. */
 export type WayCost = { readonly way: Way; readonly cost: number; readonly days: number };

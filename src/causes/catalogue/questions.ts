@@ -1,7 +1,7 @@
 import type { Label } from '../../replies/types.ts';
 import type { FactValue, JobFactKey } from '../jobFacts.ts';
 
-export type QuestionAnswer = {
+type QuestionAnswer = {
   readonly key: 'a' | 'b' | 'c';
   readonly words: string;
   /** What the answer says of the job; an answer that says nothing leaves the facts as they were. */

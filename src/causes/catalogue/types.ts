@@ -13,16 +13,14 @@ export const ACTS = [
 ] as const;
 export type Act = (typeof ACTS)[number];
 
-export const CAUSE_GROUPS = [
-  'use-and-time',
-  'place-on-face',
-  'power-prism-image',
-  'material-design-item',
-  'light-reactive',
-  'health-and-safety',
-  'else',
-] as const;
-export type CauseGroup = (typeof CAUSE_GROUPS)[number];
+type CauseGroup =
+  | 'use-and-time'
+  | 'place-on-face'
+  | 'power-prism-image'
+  | 'material-design-item'
+  | 'light-reactive'
+  | 'health-and-safety'
+  | 'else';
 
 /** Who bears the cost as a rule. It is for the shop to decide; it is not a finding. */
 export type Bearer =
