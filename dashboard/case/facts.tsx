@@ -1,5 +1,6 @@
 import { PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { WideTable } from '../pieces/table.tsx';
+import { Named } from '../pieces/term.tsx';
 import type { CaseView } from './view.ts';
 
 /** The fitting sheet: every number known of the pair, R over L, with its source, and a line to add one. */
@@ -29,7 +30,7 @@ export function FittingSheet(props: { view: CaseView; csrf: string }) {
               {view.facts.map((fact) => (
                 <tr class={fact.remark ? 'remarked' : ''}>
                   <th scope="row">
-                    {fact.name}
+                    <Named name={fact.name} means={fact.means} />
                     {fact.unit ? <span class="unit"> {fact.unit}</span> : null}
                   </th>
                   <td>{fact.right}</td>

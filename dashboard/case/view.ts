@@ -103,6 +103,8 @@ export type QuestionView = {
 export type FactRow = {
   readonly key: string;
   readonly name: string;
+  /** Its plain sentence, shown on focus; left out where the glossary has one or none is needed. */
+  readonly means?: string;
   readonly unit: string;
   readonly right: string;
   readonly left: string;

@@ -17,7 +17,7 @@ export function DeliveryImportPage(props: { shell: ShellView; view: DeliveryImpo
     <Shell shell={shell} class="delivery-import">
       {view.taken ? (
         <p class="lead">
-          Taken in: {jobs(view.taken.newCount)} new, {view.taken.changedCount} changed, {view.taken.sameCount}{' '}
+          Taken in: {newJobs(view.taken.newCount)}, {view.taken.changedCount} changed, {view.taken.sameCount}{' '}
           there already, {view.taken.badCount} refused. <a href="/deliveries">To the deliveries</a>
         </p>
       ) : null}
@@ -116,7 +116,7 @@ function Looked(props: { run: DryRun; csrf: string }) {
             </fieldset>
           ) : null}
           <button type="submit" class="act">
-            Take in {run.newCount > 0 ? `${jobs(run.newCount)} new` : 'the ticked changes'}
+            Take in {run.newCount > 0 ? newJobs(run.newCount) : 'the ticked changes'}
           </button>
         </PostForm>
       ) : (
@@ -160,4 +160,4 @@ function BadLines(props: { bad: readonly BadLine[] }) {
   );
 }
 
-const jobs = (count: number): string => (count === 1 ? '1 job' : `${count} jobs`);
+const newJobs = (count: number): string => (count === 1 ? '1 new job' : `${count} new jobs`);

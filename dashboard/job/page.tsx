@@ -1,6 +1,7 @@
 import { LensPictureSvg } from '../pictures/lens/picture.tsx';
 import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { WideTable } from '../pieces/table.tsx';
+import { Named } from '../pieces/term.tsx';
 import { Traced } from '../pieces/trace.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
@@ -55,7 +56,7 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
                 {view.facts.map((fact) => (
                   <tr>
                     <th scope="row">
-                      {fact.name} <span class="unit">{fact.unit}</span>
+                      <Named name={fact.name} means={fact.means} /> <span class="unit">{fact.unit}</span>
                     </th>
                     <td>{fact.right}</td>
                     <td>{fact.left}</td>
@@ -94,7 +95,9 @@ function Dates(props: { view: JobView; csrf: string }) {
       <dl class="dates">
         {view.dates.map((date) => (
           <div>
-            <dt>{date.name}</dt>
+            <dt>
+              <Named name={date.name} />
+            </dt>
             <dd>{date.on === '' ? <span class="soft">not known</span> : date.on}</dd>
           </div>
         ))}

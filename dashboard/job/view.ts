@@ -38,6 +38,8 @@ export type JobView = {
   }[];
   readonly facts: readonly {
     readonly name: string;
+    /** Its plain sentence, shown on focus. */
+    readonly means?: string;
     readonly unit: string;
     readonly right: string;
     readonly left: string;

@@ -1,3 +1,4 @@
+import { Term } from './term.tsx';
 import type { Deadline } from './view.ts';
 
 /** Both dates before which something has to happen, the nearer one first, each by its name. */
@@ -10,13 +11,28 @@ export function Deadlines(props: { deadlines: readonly Deadline[]; full?: boolea
         <li class={deadline.daysLeft < 0 ? 'past' : deadline.daysLeft <= 5 ? 'close' : ''}>
           <span class="days">{daysLeftWords(deadline.daysLeft)}</span>{' '}
           <span class="of">
-            {deadline.name}, <span class="one-line">{deadline.lastDay}</span>
+            {props.full ? <Explained name={deadline.name} /> : deadline.name},{' '}
+            <span class="one-line">{deadline.lastDay}</span>
             {deadline.atWorst ? ', at worst' : ''}
           </span>
           {props.full ? <span class="counted">{deadline.counted}</span> : null}
         </li>
       ))}
     </ul>
+  );
+}
+
+/** The name with its trade word explained, where there is room to. */
+function Explained(props: { name: string }) {
+  const word = (['remake window', 'our promise'] as const).find((each) => props.name.includes(each));
+  if (word === undefined) return <>{props.name}</>;
+  const [before, after] = props.name.split(word);
+  return (
+    <>
+      {before}
+      <Term word={word} />
+      {after}
+    </>
   );
 }
 

@@ -55,6 +55,11 @@ export function Field(props: {
           {props.hint}
         </p>
       ) : null}
+      {props.trouble ? (
+        <p class="mend" id={`${props.id}-trouble`}>
+          {props.trouble}
+        </p>
+      ) : null}
       <input
         id={props.id}
         name={props.name}
@@ -66,11 +71,6 @@ export function Field(props: {
         aria-describedby={describedBy === '' ? undefined : describedBy}
         aria-invalid={props.trouble ? 'true' : undefined}
       />
-      {props.trouble ? (
-        <p class="mend" id={`${props.id}-trouble`}>
-          {props.trouble}
-        </p>
-      ) : null}
     </div>
   );
 }
@@ -97,6 +97,11 @@ export function Select(props: {
           {props.hint}
         </p>
       ) : null}
+      {props.trouble ? (
+        <p class="mend" id={`${props.id}-trouble`}>
+          {props.trouble}
+        </p>
+      ) : null}
       <select id={props.id} name={props.name} aria-describedby={describedBy}>
         {props.choices.map((choice) => (
           <option value={choice.value} selected={choice.value === props.value}>
@@ -104,11 +109,6 @@ export function Select(props: {
           </option>
         ))}
       </select>
-      {props.trouble ? (
-        <p class="mend" id={`${props.id}-trouble`}>
-          {props.trouble}
-        </p>
-      ) : null}
     </div>
   );
 }

@@ -1,3 +1,4 @@
+import { Named } from '../../pieces/term.tsx';
 import type { LensDrawing, LensPicture, PicturePoint } from './view.ts';
 
 /** Pixels of the drawing for one millimetre: the picture is to scale within itself. */
@@ -120,7 +121,7 @@ function KeyEntry(props: { words: string; shape: unknown }) {
       <svg viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
         {props.shape as never}
       </svg>
-      {props.words}
+      <Named name={props.words} />
     </li>
   );
 }
