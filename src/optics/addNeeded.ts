@@ -51,7 +51,7 @@ export const judgeAdd = (addD: number, ageYears: number, workingDistanceCm = 40)
 };
 
 /** How far an add may stand from the wanted one before it is called wrong, dioptres. Common practice, no source. */
-export const ADD_DIFFERENCE_NOTED_D = 0.5;
+const ADD_DIFFERENCE_NOTED_D = 0.5;
 
 const verdictFor = (differenceD: number): AddJudgement['verdict'] => {
   if (differenceD > ADD_DIFFERENCE_NOTED_D + 1e-9) return 'too strong';

@@ -79,7 +79,7 @@ export const explainAsWorn = (input: AsWornInput): AsWornExplanation => {
 };
 
 /** Blur strength up to which the lab's powers count as explained, dioptres. Common practice, no source. */
-export const EXPLAINED_WITHIN_D = 0.12;
+const EXPLAINED_WITHIN_D = 0.12;
 
 const line = (
   what: string,

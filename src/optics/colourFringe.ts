@@ -11,7 +11,7 @@ export const fringeFreeRadiusMm = (powerD: number, abbe: number, thresholdPd = F
   (10 * thresholdPd * abbe) / Math.abs(powerD);
 
 /** Fringes are usually noticed from here, prism dioptres. Source: Jalie (from memory). */
-export const FRINGE_NOTICED_PD = 0.1;
+const FRINGE_NOTICED_PD = 0.1;
 
 /**
  * Refractive index and V number of kinds of lens material, no trade names. Source: materials tables of trade study

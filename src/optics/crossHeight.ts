@@ -55,9 +55,9 @@ export const depthForGazeMm = (
 /** Lens to the eye's centre of rotation, mm: 13 of vertex and 14 behind the cornea. Source: newsgroup figures, 25-27. */
 export const LENS_TO_ROTATION_CENTRE_MM = 27;
 /** From cornea to the eye's centre of rotation, mm, to be added to a measured vertex distance. Source: as above. */
-export const ROTATION_CENTRE_BEHIND_CORNEA_MM = 14;
+const ROTATION_CENTRE_BEHIND_CORNEA_MM = 14;
 /** Reading with the eyes turned down further than this is tiring, degrees. Common practice, no source. */
-export const COMFORTABLE_DEPRESSION_DEG = 30;
+const COMFORTABLE_DEPRESSION_DEG = 30;
 
 const postureFor = (crossAbovePupilMm: number): string => {
   if (crossAbovePupilMm >= 1) return 'chin down to see far';

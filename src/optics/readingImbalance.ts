@@ -30,7 +30,7 @@ export const imbalanceFromPowersPd = (rightPower90D: number, leftPower90D: numbe
 
 /** Slab-off is considered from 1.5 pd, made up to about 6. Source: continuing-education article, laboratory note. */
 export const SLAB_OFF_FROM_PD = 1.5;
-export const SLAB_OFF_TO_PD = 6;
+const SLAB_OFF_TO_PD = 6;
 
 export type SlabOff = {
   readonly imbalancePd: number;

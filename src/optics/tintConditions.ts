@@ -6,7 +6,7 @@ export const uvPassedPercent = (blockedPercent: number): number => 100 - blocked
  * 2016;134(7):772-775, 29 cars. Other studies differ (84 to 86 % for tinted laminated in a trade article of 2008, all
  * of it for laminated glass in Duarte 2009): say "hardly darkens behind a windscreen" and print no figure as law.
  */
-export const CAR_GLASS_UV_BLOCKED = {
+const CAR_GLASS_UV_BLOCKED = {
   windscreen: { mean: 96, low: 95, high: 98 },
   side: { mean: 71, low: 44, high: 96 },
 } as const;
@@ -63,8 +63,8 @@ export const coldHalfLifeS = (
 export const COLD_SLOWING = { low: 2.7, high: 5.4, coldC: 6, warmC: 21 } as const;
 
 /** Deeper at or below 29 °C than at or above 35 °C. Common practice, no source; Alabi 2021 and Moon 2020 agree. */
-export const FULL_DEPTH_TO_C = 29;
-export const PALE_FROM_C = 35;
+const FULL_DEPTH_TO_C = 29;
+const PALE_FROM_C = 35;
 
 /**
  * What the temperature does to depth: full up to 29 °C, paler from 35 °C, in between either. Degrees Celsius.

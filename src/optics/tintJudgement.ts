@@ -21,11 +21,11 @@ export const DARK_WITHIN_S = { low: 30, high: 45 } as const;
 /** "Clear" in 45 to 75 s is counter talk; real clearing goes on for minutes. Common practice, no source. */
 export const CLEAR_WITHIN_S = { low: 45, high: 75 } as const;
 /** Still clearly dark after this long at room temperature is a fault, minutes. Common practice, no source. */
-export const STILL_DARK_FAULT_MIN = 10;
+const STILL_DARK_FAULT_MIN = 10;
 /** A weak tint is not called a fault before this many sunny days. Common practice, no source. */
-export const SUNNY_DAYS_FIRST = 3;
+const SUNNY_DAYS_FIRST = 3;
 /** A left lens may differ from the right by this share of the lighter one. From memory of ISO 14889: confirm. */
-export const PAIR_DIFFERENCE_SHARE = 0.2;
+const PAIR_DIFFERENCE_SHARE = 0.2;
 
 /**
  * A tint that seems too weak. Place first, then heat, then the first three sunny days; only a lens that stays pale in

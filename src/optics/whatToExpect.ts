@@ -51,7 +51,7 @@ export type Expectation = {
 const PRACTICE = 'common practice, no source';
 
 /** Thresholds of this page, in the units that their names carry. Sources stand in each expectation. */
-export const EXPECT = {
+const EXPECT = {
   addStepD: 0.75,
   highFirstAddD: 2,
   powerChangeD: 1,
