@@ -9,8 +9,6 @@ import { chosenKind } from './chosenKind.ts';
 import type { Command } from './run.ts';
 
 export const importCommand: Command = {
-  name: 'import',
-  about: 'take jobs in from a CSV file',
   help: `afterfit import FILE [--dry-run] [--date-order dmy|mdy|ymd]
 
 Takes the good lines in and tells every bad one with line, column, found, allowed and how to mend it. The same file twice

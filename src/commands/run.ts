@@ -1,20 +1,33 @@
-import { importCommand } from './import.ts';
-import { sortCommand } from './sort.ts';
-import { startCommand } from './start.ts';
-import { weighCommand } from './weigh.ts';
-
 export type Command = {
-  readonly name: string;
-  readonly about: string;
   readonly help: string;
   run(args: readonly string[]): Promise<number>;
 };
 
-const commands: readonly Command[] = [startCommand, importCommand, sortCommand, weighCommand];
+/** Each command is loaded when it is asked for: sorting a line does not wait for a web server to load. */
+const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promise<Command> }>> = {
+  start: {
+    about: 'start the server and print its address',
+    load: async () => (await import('./start.ts')).startCommand,
+  },
+  import: {
+    about: 'take jobs in from a CSV file',
+    load: async () => (await import('./import.ts')).importCommand,
+  },
+  sort: {
+    about: 'sort replies (JSON lines in, JSON lines out)',
+    load: async () => (await import('./sort.ts')).sortCommand,
+  },
+  weigh: {
+    about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
+    load: async () => (await import('./weigh.ts')).weighCommand,
+  },
+};
 
 const help = (): string => `afterfit: follow-up for new multifocal and light-reactive glasses
 
-${commands.map((command) => `  afterfit ${command.name.padEnd(8)} ${command.about}`).join('\n')}
+${Object.entries(COMMANDS)
+  .map(([name, { about }]) => `  afterfit ${name.padEnd(8)} ${about}`)
+  .join('\n')}
 
   afterfit COMMAND --help tells more. From a checkout: npm run -s afterfit -- COMMAND
 `;
@@ -22,14 +35,15 @@ ${commands.map((command) => `  afterfit ${command.name.padEnd(8)} ${command.abou
 /** Runs one command; returns the exit code: 0 done, 1 could not run, 2 something in the input was refused. */
 export async function run(argv: readonly string[]): Promise<number> {
   const [name, ...args] = argv;
-  const command = commands.find((one) => one.name === name);
-  if (!command) {
+  const known = name === undefined ? undefined : COMMANDS[name];
+  if (!known) {
     const asked = name === undefined || name === 'help' || name === '--help' || name === '-h';
     (asked ? process.stdout : process.stderr).write(
       asked ? help() : `There is no command “${name}”.\n\n${help()}`,
     );
     return asked ? 0 : 2;
   }
+  const command = await known.load();
   if (args.includes('--help') || args.includes('-h')) {
     process.stdout.write(`${command.help}\n`);
     return 0;

@@ -34,8 +34,6 @@ const output = z.object({
 });
 
 export const sortCommand: Command = {
-  name: 'sort',
-  about: 'sort replies (JSON lines in, JSON lines out)',
   help: `afterfit sort < replies.jsonl
 
 Reads one JSON object a line: {"text": "…", "asked"?: {…}, "locale"?: "en" | "es"}

@@ -18,8 +18,6 @@ import type { Command } from './run.ts';
 const FIRST_PORT = 4310;
 
 export const startCommand: Command = {
-  name: 'start',
-  about: 'start the server and print its address',
   help: `afterfit start [--invented | --own] [--port PORT]
 
 Starts the server on the embedded database (or on DATABASE_URL) and prints one address. On an empty folder the page asks

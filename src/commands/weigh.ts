@@ -29,8 +29,6 @@ const output = z.object({
 });
 
 export const weighCommand: Command = {
-  name: 'weigh',
-  about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
   help: `afterfit weigh < cases.jsonl
 
 Reads one JSON object a line: {"reply_labels": ["near-too-low"], "job": {"day": 6, "cross_above_pupil_mm": {"R": -2, "L": -2}}}

@@ -2,8 +2,6 @@ import { readFileSync } from 'node:fs';
 import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
-import { renderDocument } from '../../dashboard/shell/page.tsx';
-import { TroublePage } from '../../dashboard/trouble/page.tsx';
 import type { Log } from '../log.ts';
 import { importApi } from './importApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
@@ -13,7 +11,8 @@ import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
-import { checkForm, type House, sideOf, type Web } from './web.ts';
+import { trouble } from './trouble.tsx';
+import { checkForm, type House, type Web } from './web.ts';
 
 const LARGEST_BODY = 25 * 1024 * 1024;
 
@@ -84,24 +83,6 @@ export function createApp(house: House, log: Log): Hono<Web> {
     );
   });
   return app;
-}
-
-export function trouble(
-  c: Context<Web>,
-  status: 400 | 403 | 404 | 409 | 413 | 500,
-  what: string,
-  mend: string,
-  logMark: string | null = null,
-) {
-  const view = {
-    status,
-    what,
-    mend,
-    problems: [],
-    logMark,
-    side: sideOf(c.get('room'), { tray: 0, cases: 0, danger: 0, version: '' }),
-  };
-  return c.html(renderDocument(<TroublePage view={view} />), status);
 }
 
 const hostOf = (header: string | undefined): string => (header ?? '').replace(/:\d+$/, '').toLowerCase();

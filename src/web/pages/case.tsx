@@ -8,7 +8,7 @@ import { actOnCase, type CaseAct } from '../../followup/actOnCase.ts';
 import { takeReply } from '../../followup/takeReply.ts';
 import { findCase } from '../../store/cases.ts';
 import type { CaseState, ChannelKind, Outcome } from '../../store/tables.ts';
-import { trouble } from '../app.tsx';
+import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { loadCase, type Typed } from './caseView.ts';
 import { ACT_WORDS } from './views.ts';

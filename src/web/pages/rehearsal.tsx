@@ -7,8 +7,8 @@ import { takeReply } from '../../followup/takeReply.ts';
 import { newId } from '../../ids.ts';
 import { type HandsetRow, handsetMessages, handsets, nextPlanned } from '../../store/pages/rehearsal.ts';
 import type { Shop } from '../../store/shops.ts';
-import { trouble } from '../app.tsx';
 import { localTimes, readable, shortTime } from '../format.ts';
+import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, type Web } from '../web.ts';
 
 const SHOWN = { text: 2, email: 1 } as const;
