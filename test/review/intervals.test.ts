@@ -159,6 +159,11 @@ describe('many groups at once', () => {
     expect(anyDifference([], []).pChiSquare).toBe(1);
   });
 
+  test('expected counts below 1 make the approximation doubtful, and only they', () => {
+    expect(anyDifference([3, 0, 9], [40, 12, 310]).approximationDoubtful).toBe(true);
+    expect(anyDifference([8, 6], [90, 90]).approximationDoubtful).toBe(false);
+  });
+
   test('too many tables: the approximation stands alone', () => {
     const many = anyDifference(
       Array.from({ length: 40 }, () => 9),

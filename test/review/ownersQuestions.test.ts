@@ -73,6 +73,7 @@ describe('how often the suggestion was right', () => {
       pair(),
     ]);
     expect(found.causeRight.trace).toMatchObject({ x: 8, n: 12 });
+    expect(found.causeRight.value).toBeCloseTo(8 / 12, 12);
     expect(found.actKept.trace).toMatchObject({ x: 9, n: 13 });
     expect(found.byStatedShare.map(({ to, trace }) => [to, trace.x, trace.n])).toEqual([
       [0.6, 6, 10],
@@ -259,6 +260,16 @@ describe('two designs compared', () => {
 });
 
 describe('drift in words', () => {
+  test('a pair enters the chart on the day it is ripe, not a day before', () => {
+    const pairs = [
+      ...pairsWith(200, 10),
+      pair({ handedOverDay: TODAY - 60 }),
+      pair({ handedOverDay: TODAY - 59 }),
+    ];
+    const found = drift(pairs, ALL);
+    expect(found.kind === 'chart' && found.points.map(({ ripeOnDay }) => ripeOnDay)).toEqual([TODAY]);
+  });
+
   test('too few pairs for a baseline are said', () => {
     const found = drift(pairsWith(90, 4), ALL);
     expect(found).toMatchObject({ kind: 'too few' });

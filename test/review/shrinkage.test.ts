@@ -102,5 +102,7 @@ describe('shrunken rates', () => {
     for (const { mean, low, high } of rates)
       for (const value of [mean, low, high]) expect(Number.isFinite(value)).toBe(true);
     expect(method).toContain('each by itself');
+    // Jeffreys: (0 + ½) / (40 + 1).
+    expect(rates[0]!.mean).toBeCloseTo(0.5 / 41, 12);
   });
 });
