@@ -1,0 +1,33 @@
+import { existsSync, mkdirSync } from 'node:fs';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { fileURLToPath } from 'node:url';
+
+const CHROMIUM = '/usr/bin/chromium';
+const PICTURES = fileURLToPath(new URL('../../screenshots/journeys', import.meta.url));
+
+/** Without a browser the journeys are skipped with a reason; on CI that is a failure. */
+export function browserMissing(): boolean {
+  if (existsSync(CHROMIUM)) return false;
+  if (process.env.CI) throw new Error(`The journeys need ${CHROMIUM}; .ci/run installs it.`);
+  console.warn(`Skipped: ${CHROMIUM} is not there. Install Debian's chromium to walk the journeys.`);
+  return true;
+}
+
+export const launch = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: CHROMIUM,
+    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+  });
+
+/** The page at both widths, into an ignored folder. */
+export async function picture(page: Page, name: string): Promise<void> {
+  mkdirSync(PICTURES, { recursive: true });
+  for (const [width, height] of [
+    [1280, 800],
+    [390, 844],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await page.screenshot({ path: `${PICTURES}/${name}-${width}.png`, fullPage: true });
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
+}

@@ -1,0 +1,12 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    root: new URL('../..', import.meta.url).pathname,
+    include: ['test/journeys/**/*.test.ts'],
+    env: { TZ: 'UTC' },
+    testTimeout: 180_000,
+    hookTimeout: 120_000,
+    maxWorkers: 1,
+  },
+});
