@@ -3,8 +3,8 @@ import { cameBack, type FinishedPair, REASONS, type Reason, SETTLING_REASONS } f
 import type { Figure } from './trace.ts';
 import { countInWords } from './words.ts';
 
-export type ReasonShare = Figure & { readonly reason: Reason | 'not recorded'; readonly sentence: string };
-export type CauseShare = Figure & { readonly cause: string; readonly sentence: string };
+type ReasonShare = Figure & { readonly reason: Reason | 'not recorded'; readonly sentence: string };
+type CauseShare = Figure & { readonly cause: string; readonly sentence: string };
 
 export type CausesOfRemakes = {
   readonly settlingType: readonly ReasonShare[];

@@ -32,7 +32,7 @@ export type DriftPoint = {
   readonly evidence: number;
 };
 
-export type DriftAlarm = {
+type DriftAlarm = {
   readonly pairId: string;
   readonly onDay: number;
   readonly afterPairs: number;

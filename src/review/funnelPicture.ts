@@ -4,7 +4,7 @@ import type { Trace } from './trace.ts';
 import type { Verdict } from './verdicts.ts';
 import { percent } from './words.ts';
 
-export type FunnelPoint = {
+type FunnelPoint = {
   readonly group: string;
   readonly n: number;
   readonly rate: number;
@@ -13,7 +13,7 @@ export type FunnelPoint = {
   readonly trace: Trace;
 };
 
-export type FunnelLine = {
+type FunnelLine = {
   readonly n: number;
   readonly low998: number;
   readonly low95: number;

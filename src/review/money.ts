@@ -9,7 +9,7 @@ export type CostInputs = {
   readonly postagePerReturn: number | null;
 };
 
-export type Bearer = {
+type Bearer = {
   readonly borneBy: string;
   readonly amount: Figure;
   readonly sentence: string;

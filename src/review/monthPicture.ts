@@ -5,7 +5,7 @@ import type { RemakeRates } from './remakeRates.ts';
 import type { Trace } from './trace.ts';
 import { countInWords, percent } from './words.ts';
 
-export type MonthPoint = {
+type MonthPoint = {
   readonly month: string;
   readonly n: number;
   readonly rate: number;

@@ -8,7 +8,7 @@ import { type PairsInColumns, pairsInColumns, type RateSettings, RIPE_AFTER_DAYS
 import type { Trace } from './trace.ts';
 import { countInWords } from './words.ts';
 
-export type MonthSentence = {
+type MonthSentence = {
   readonly sentence: string;
   readonly value: number;
   readonly interval: Interval;

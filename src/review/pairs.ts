@@ -67,6 +67,7 @@ export type FinishedPair = {
   readonly handedOverDay: number;
   /** Day 0 of all that the wearer feels; the hand-over when it is not known. */
   readonly firstWornDay?: number | undefined;
+  /** Day of the outcome; always there when there is one, for without it a pair that came back could not be counted. */
   readonly endedDay?: number | undefined;
   /** null while the pair is still followed. */
   readonly outcome: PairOutcome | null;
@@ -110,7 +111,7 @@ export type Grouping = (typeof GROUPINGS)[number];
 /** Numbers about a person are for coaching: never in order of rate, and hidden while there are few. */
 export const PERSON_GROUPINGS: ReadonlySet<Grouping> = new Set(['measuredBy', 'soldBy']);
 
-export const NOT_RECORDED = 'not recorded';
+const NOT_RECORDED = 'not recorded';
 
 /** The group of a pair, in words. */
 export function groupOf(pair: FinishedPair, by: Grouping): string {

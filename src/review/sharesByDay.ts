@@ -7,7 +7,7 @@ import type { PairsInColumns } from './ripePairs.ts';
 import { countedTrace, type Figure } from './trace.ts';
 import type { DayTally } from './watched.ts';
 
-export const RATE_DAYS = [30, 60, LAST_DAY] as const;
+const RATE_DAYS = [30, 60, LAST_DAY] as const;
 
 export type ShareByDay = {
   readonly day: (typeof RATE_DAYS)[number];

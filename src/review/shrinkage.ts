@@ -119,7 +119,7 @@ export function posteriorRate(prior: BetaShape, { events, n }: Group, confidence
 export type ShrunkenRate = { readonly mean: number; readonly low: number; readonly high: number };
 
 /** Fewer groups than this leave the strength almost free: it is averaged over then, not taken as known. Our own choice. */
-export const FEW_GROUPS = 8;
+const FEW_GROUPS = 8;
 
 export type Shrinkage = {
   readonly rates: readonly ShrunkenRate[];

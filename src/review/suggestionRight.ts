@@ -3,7 +3,7 @@ import type { FinishedPair } from './pairs.ts';
 import type { Figure } from './trace.ts';
 import { countInWords } from './words.ts';
 
-export type ShareBin = Figure & {
+type ShareBin = Figure & {
   readonly from: number;
   readonly to: number;
   readonly meanStated: number;

@@ -17,7 +17,7 @@ import { percent, percentRange } from './words.ts';
 /** Below this many still watched the curve is cut once any pair was lost: one wearer would stand for many. Our own choice. */
 const FEWEST_WATCHED = 5;
 
-export type AdaptStep = {
+type AdaptStep = {
   readonly day: LookDay;
   readonly atRisk: number;
   readonly settled: number;

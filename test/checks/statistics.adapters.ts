@@ -49,10 +49,10 @@ import {
 
 // biome-ignore lint/suspicious/noExplicitAny: a check row may carry any JSON; each adapter reads the keys of its topic.
 export type Given = Record<string, any>;
-export type Results = Record<string, unknown>;
+type Results = Record<string, unknown>;
 /** The `given` of another row that this one points to by its id. */
-export type OtherRow = (id: string) => Given;
-export type Adapter = (given: Given, otherRow: OtherRow) => Results;
+type OtherRow = (id: string) => Given;
+type Adapter = (given: Given, otherRow: OtherRow) => Results;
 
 const pair = ({ low, high }: Interval): number[] => [low, high];
 const groupOf = ([events, n]: readonly number[]): Group => ({ events: events!, n: n! });

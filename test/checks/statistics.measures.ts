@@ -8,7 +8,7 @@ import { wilson } from '../../src/review/oneRate.ts';
 
 type Label = string | number;
 
-export type LabelScore = {
+type LabelScore = {
   readonly label: Label;
   readonly precision: number;
   readonly recall: number;
