@@ -11,9 +11,7 @@ import type { BenchRow, BenchView, DangerRow } from './view.ts';
 export function BenchPage(props: { shell: ShellView; view: BenchView }) {
   const { shell, view } = props;
   return (
-    <Shell shell={shell} class="bench" ownHeading>
-      <h1 class="unseen">Bench</h1>
-      <Answers view={view} csrf={shell.csrf} />
+    <Shell shell={shell} class="bench" ownHeading first={<Answers view={view} />}>
       {view.danger.map((row) => (
         <Danger row={row} csrf={shell.csrf} />
       ))}
@@ -44,72 +42,75 @@ export function BenchPage(props: { shell: ShellView; view: BenchView }) {
   );
 }
 
-function Answers(props: { view: BenchView; csrf: string }) {
+function Answers(props: { view: BenchView }) {
   const { view } = props;
   const first = view.rows.find((row) => row.act !== null);
   const firstDanger = view.danger.find((row) => row.hasIt === null) ?? view.danger[0];
   return (
-    <dl class="answers">
-      <div class={view.danger.length > 0 ? 'in-danger' : ''}>
-        <dt>In danger</dt>
-        <dd>
-          {view.danger.length === 0 ? 'Nobody.' : null}
-          {view.danger.length === 1 && firstDanger ? (
-            <a href={`/cases/${firstDanger.caseId}`}>{firstDanger.wearer}</a>
-          ) : null}
-          {view.danger.length > 1 && firstDanger ? (
-            <a href={`/cases/${firstDanger.caseId}`}>
-              {firstDanger.wearer} and {view.danger.length - 1} more
-            </a>
-          ) : null}
-          {firstDanger ? (
-            <span class="aside">
-              {firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody has it yet'}
-            </span>
-          ) : null}
-        </dd>
-      </div>
-      <div>
-        <dt>Next</dt>
-        <dd>
-          {firstDanger && firstDanger.hasIt === null ? (
-            <>
-              Ring <a href={`/cases/${firstDanger.caseId}`}>{firstDanger.wearer}</a>
-              {firstDanger.phone ? <span class="aside"> {firstDanger.phone}</span> : null}
-            </>
-          ) : first?.act ? (
-            <>
-              {first.act.words}: <a href={`/cases/${first.caseId}`}>{first.wearer}</a>
-              {first.cause ? <span class="aside"> {first.cause.name}</span> : null}
-            </>
-          ) : view.trayCount > 0 ? (
-            <>
-              <a href="/tray">Read the tray</a>
-              <span class="aside"> {view.trayCount} waiting</span>
-            </>
-          ) : (
-            'Nothing waits for a person.'
-          )}
-        </dd>
-      </div>
-      <div>
-        <dt>Late soon</dt>
-        <dd>
-          {view.late.length === 0 ? 'Nothing ends within a week.' : null}
-          {view.late.slice(0, 2).map((late, index) => (
-            <span class="one-late">
-              {index > 0 ? <span class="unseen">, then </span> : null}
-              <a href={`/cases/${late.caseId}`}>{late.wearer}</a>
+    <>
+      <h1 class="unseen">Bench</h1>
+      <dl class="answers">
+        <div class={view.danger.length > 0 ? 'in-danger' : ''}>
+          <dt>In danger</dt>
+          <dd>
+            {view.danger.length === 0 ? 'Nobody.' : null}
+            {view.danger.length === 1 && firstDanger ? (
+              <a href={`/cases/${firstDanger.caseId}`}>{firstDanger.wearer}</a>
+            ) : null}
+            {view.danger.length > 1 && firstDanger ? (
+              <a href={`/cases/${firstDanger.caseId}`}>
+                {firstDanger.wearer} and {view.danger.length - 1} more
+              </a>
+            ) : null}
+            {firstDanger ? (
               <span class="aside">
-                {' '}
-                {daysLeftWords(late.daysLeft)}, {late.what}
+                {firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody has it yet'}
               </span>
-            </span>
-          ))}
-          {view.late.length > 2 ? <span class="aside"> and {view.late.length - 2} more</span> : null}
-        </dd>
-      </div>
-    </dl>
+            ) : null}
+          </dd>
+        </div>
+        <div>
+          <dt>Next</dt>
+          <dd>
+            {firstDanger && firstDanger.hasIt === null ? (
+              <>
+                Ring <a href={`/cases/${firstDanger.caseId}`}>{firstDanger.wearer}</a>
+                {firstDanger.phone ? <span class="aside"> {firstDanger.phone}</span> : null}
+              </>
+            ) : first?.act ? (
+              <>
+                {first.act.words}: <a href={`/cases/${first.caseId}`}>{first.wearer}</a>
+                {first.cause ? <span class="aside"> {first.cause.name}</span> : null}
+              </>
+            ) : view.trayCount > 0 ? (
+              <>
+                <a href="/tray">Read the tray</a>
+                <span class="aside"> {view.trayCount} waiting</span>
+              </>
+            ) : (
+              'Nothing waits for a person.'
+            )}
+          </dd>
+        </div>
+        <div>
+          <dt>Late soon</dt>
+          <dd>
+            {view.late.length === 0 ? 'Nothing ends within a week.' : null}
+            {view.late.slice(0, 2).map((late, index) => (
+              <span class="one-late">
+                {index > 0 ? <span class="unseen">, then </span> : null}
+                <a href={`/cases/${late.caseId}`}>{late.wearer}</a>
+                <span class="aside">
+                  {' '}
+                  {daysLeftWords(late.daysLeft)}, {late.what}
+                </span>
+              </span>
+            ))}
+            {view.late.length > 2 ? <span class="aside"> and {view.late.length - 2} more</span> : null}
+          </dd>
+        </div>
+      </dl>
+    </>
   );
 }
 

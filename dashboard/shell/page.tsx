@@ -4,7 +4,14 @@ import type { Notice } from '../pieces/view.ts';
 import type { ShellView, SideLink } from './view.ts';
 
 /** What stands around every page of the shop: strip, side, clock, notices, then the page itself. */
-export function Shell(props: { shell: ShellView; class?: string; ownHeading?: boolean; children?: Child }) {
+export function Shell(props: {
+  shell: ShellView;
+  class?: string;
+  ownHeading?: boolean;
+  /** Stands above the notices. */
+  first?: Child;
+  children?: Child;
+}) {
   const { shell } = props;
   return (
     <Sheet title={`${shell.title}, ${shell.shopName}`} danger={shell.dangerCount}>
@@ -57,6 +64,7 @@ export function Shell(props: { shell: ShellView; class?: string; ownHeading?: bo
               </a>
             </p>
           ) : null}
+          {props.first}
           <Notices notices={shell.notices} csrf={shell.csrf} />
           {props.ownHeading ? null : <h1>{shell.title}</h1>}
           {props.children}

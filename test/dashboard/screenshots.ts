@@ -26,12 +26,15 @@ for (const width of [1280, 390]) {
     });
     await context.route('http://shop.test/**', async (route) => {
       const path = new URL(route.request().url()).pathname;
-      const file = files[path];
+      const reloads = route.request().headers().referer?.endsWith('-filling') ?? false;
+      const file = reloads && path === '/island.js' ? undefined : files[path];
       if (file) {
         await route.fulfill({
           contentType: file.type,
           body: await readFile(new URL(file.path, import.meta.url)),
         });
+      } else if (path === '/island.js') {
+        await route.fulfill({ contentType: 'text/javascript', body: '' });
       } else if (path === '/version') {
         await route.fulfill({ contentType: 'text/plain', body: '41' });
       } else {
@@ -50,6 +53,13 @@ for (const width of [1280, 390]) {
       if (overflow > 0) {
         findings += 1;
         console.log(`${name} ${width} ${colorScheme}: ${overflow} px wider than the screen`);
+      }
+      const answersEnd = await page.evaluate(
+        () => document.querySelector('.answers')?.getBoundingClientRect().bottom ?? 0,
+      );
+      if (width === 1280 && answersEnd > 0.4 * 800) {
+        findings += 1;
+        console.log(`${name}: the three answers end at ${Math.round(answersEnd)} px, below 40 % of the page`);
       }
       const looked = await new AxeBuilder({ page }).analyze();
       for (const violation of looked.violations) {
