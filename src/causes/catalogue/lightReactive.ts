@@ -73,6 +73,8 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
     startingWeight: 2,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('justCameIn', true), 6, { group: 'answers', source: SELLER }),
+
       speaksFor(atLeast('clear_after_min', 0, 11), 5, { group: 'answers', source: SELLER }),
       speaksAgainst(atLeast('clear_after_min', 25), 0.12, { group: 'answers' }),
       speaksFor(atLeast('temp_C', 15, 28), 2.5, { group: 'light', source: MOON }),
@@ -159,7 +161,7 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
     id: 'thickness-tint',
     group: 'light-reactive',
     what: 'Glass is tinted through its body, so a thicker lens is darker.',
-    acts: [act('remake')],
+    acts: [act('remake', is('glassLens', true)), act('check-order')],
     bears: 'shop',
     startingWeight: 0.2,
     weightSource: WEIGHTS,
@@ -176,7 +178,7 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
     id: 'dye-fatigue',
     group: 'light-reactive',
     what: 'The dye has tired with the years: slower, paler, and never wholly clear.',
-    acts: [act('remake')],
+    acts: [act('remake', atLeast('lensAgeMonths', 24)), act('check-order'), act('remake')],
     bears: 'wearer',
     startingWeight: 0.8,
     weightSource: WEIGHTS,

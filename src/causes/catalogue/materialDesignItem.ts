@@ -27,7 +27,7 @@ export const MATERIAL_DESIGN_ITEM: readonly Cause[] = [
     id: 'lens-reflections',
     group: 'material-design-item',
     what: 'Reflections from uncoated surfaces: lights from behind, ghost lights ahead.',
-    acts: [act('remake')],
+    acts: [act('remake', is('antireflection', false)), act('check-order'), act('remake')],
     bears: 'wearer or shop',
     startingWeight: 0.7,
     weightSource: WEIGHTS,

@@ -54,6 +54,9 @@ export const USE_AND_TIME: readonly Cause[] = [
     startingWeight: 6,
     weightSource: WEIGHTS,
     evidence: [
+      speaksFor(is('saysNeverShown', true), 3, { group: 'answers' }),
+      speaksFor(is('saysHeadMustTurn', true), 1.5, { group: 'answers' }),
+
       speaksAgainst(is('somethingOut', true), 0.45, { group: 'made' }),
 
       ...fadesWithDays(YOUNG),

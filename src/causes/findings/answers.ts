@@ -170,6 +170,26 @@ export const ANSWERS = {
     ),
     words: (v) => (v ? 'the chin goes down' : 'the chin is not said to go down'),
   },
+  justCameIn: {
+    facts: ['when', 'where', 'light'],
+    of: said(
+      /just (come|came|walked|gone)|(after|on) coming (in|back|home)|first (few )?minutes/,
+      'when',
+      'where',
+      'light',
+    ),
+    words: (v) => (v ? 'just after coming in' : 'not only just after coming in'),
+  },
+  saysNeverShown: {
+    facts: ['says'],
+    of: said(/(never|not|nobody|no one).{0,12}(show|taught|practi)/, 'says'),
+    words: (v) => (v ? 'was never shown how' : 'not told to be unshown'),
+  },
+  saysHeadMustTurn: {
+    facts: ['says', 'when'],
+    of: said(/(turn|move|swing|point).{0,12}(head|nose)/, 'says', 'when'),
+    words: (v) => (v ? 'the head must turn' : 'the head is not said to turn'),
+  },
   middleZone: {
     facts: ['zone'],
     of: said(/inter|middle|arm/, 'zone'),

@@ -1,3 +1,4 @@
+import type { JobFacts } from '../jobFacts.ts';
 import { tiltCylinderD, vertexEffectD } from '../opticsOfFacts.ts';
 import {
   between,
@@ -12,6 +13,12 @@ import {
   strongestPower,
 } from './reading.ts';
 
+/** What older designs assume where nothing else was ordered. Source: trade CE item, 2015. */
+const USUAL_VERTEX_MM = 13;
+const USUAL_TILT_DEG = 10;
+const vertexAssumedMm = (facts: JobFacts): number =>
+  highest(eachEye(facts, 'vertex_assumed_mm')) ?? USUAL_VERTEX_MM;
+
 /** How far from the eyes the lenses stand, and how they are tilted and turned. */
 export const CLOSE_AND_TILT = {
   vertexLongestMm: {
@@ -21,7 +28,7 @@ export const CLOSE_AND_TILT = {
   },
   vertexOverAssumedMm: {
     facts: ['vertex_mm', 'vertex_assumed_mm'],
-    of: (f) => minus(highest(eachEye(f, 'vertex_mm')), highest(eachEye(f, 'vertex_assumed_mm'))),
+    of: (f) => minus(highest(eachEye(f, 'vertex_mm')), vertexAssumedMm(f)),
     words: (v) => `vertex distance ${mm(v)} ${sign(v, 'over', 'under')} what the order assumed`,
   },
   vertexUnevenMm: {
@@ -33,7 +40,7 @@ export const CLOSE_AND_TILT = {
     facts: ['vertex_mm', 'vertex_assumed_mm', 'rx_R', 'rx_L'],
     of: (f) => {
       const worn = highest(eachEye(f, 'vertex_mm'));
-      const assumed = highest(eachEye(f, 'vertex_assumed_mm')) ?? 13;
+      const assumed = vertexAssumedMm(f);
       const strongest = strongestPower(f);
       return worn === undefined || strongest === undefined
         ? undefined
@@ -48,7 +55,8 @@ export const CLOSE_AND_TILT = {
   },
   tiltOverAssumedDeg: {
     facts: ['tilt_deg', 'tilt_assumed_deg'],
-    of: (f) => minus(highest(eachEye(f, 'tilt_deg')), highest(eachEye(f, 'tilt_assumed_deg')) ?? 10),
+    of: (f) =>
+      minus(highest(eachEye(f, 'tilt_deg')), highest(eachEye(f, 'tilt_assumed_deg')) ?? USUAL_TILT_DEG),
     words: (v) => `tilt ${deg(v)} ${sign(v, 'over', 'under')} what the order assumed`,
   },
   tiltEffectD: {

@@ -16,7 +16,6 @@ const FROM: readonly (readonly [Finding, number])[] = [
   [CLOSE_AND_TILT.vertexLongestMm, 15],
   [CLOSE_AND_TILT.vertexUnevenMm, 2],
   [CLOSE_AND_TILT.tiltLargestDeg, 14],
-  [CLOSE_AND_TILT.wrapLargestDeg, 10.5],
   [CLOSE_AND_TILT.marksTiltDeg, 2.05],
   [MADE_AND_ORDER.orderErrorD, 0.12],
   [MADE_AND_ORDER.orderAddErrorD, 0.12],
