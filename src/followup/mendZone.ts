@@ -68,7 +68,8 @@ async function workedOut(trx: Trx, shop: Shop, wearerId: string): Promise<Wearer
   return wearerZones(shop, { wearer: job.wearer, way: job.way ?? 'counter' });
 }
 
-async function moveCheckIns(
+/** Everything still planned for a wearer moves to the same hour of the clock that now holds. */
+export async function moveCheckIns(
   trx: Trx,
   shopId: string,
   wearerId: string,

@@ -1,0 +1,124 @@
+import type { JobView } from '../../../dashboard/job/view.ts';
+import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
+import { consentWords } from '../../followup/consentWords.ts';
+import { ASKED_AT_HAND_OVER } from '../../followup/handOver.ts';
+import { DAY_NAMES, type JobDay } from '../../followup/jobDay.ts';
+import { gather } from '../../followup/jobFactsOf.ts';
+import { localDay } from '../../followup/planSlots.ts';
+import { quantityOf } from '../../intake/quantities.ts';
+import type { Db } from '../../store/database.ts';
+import { designOf, factsOf } from '../../store/jobs.ts';
+import { type JobWhole, wholeJob } from '../../store/pages/deliveries.ts';
+import type { Shop } from '../../store/shops.ts';
+import { shortDay } from '../format.ts';
+import { benchCheckOf, standardOf } from './benchCheckOf.ts';
+import { factRows } from './caseView.ts';
+import { expectationsOf } from './expectationsOf.ts';
+import { lensPictureOf } from './lensPictureOf.ts';
+import { pairWords } from './views.ts';
+
+export type TypedOnJob = { readonly values: FormValues; readonly troubles: readonly FieldTrouble[] };
+const NOTHING_TYPED: TypedOnJob = { values: {}, troubles: [] };
+
+/** One job whole: its days, numbers, bench check, what to expect, the hand-over. */
+export async function loadJob(
+  db: Db,
+  shop: Shop,
+  jobId: string,
+  now: Date,
+  typed: TypedOnJob = NOTHING_TYPED,
+): Promise<JobView | undefined> {
+  const shopId = shop.shop_id;
+  const job = await wholeJob(db, shopId, jobId, ASKED_AT_HAND_OVER);
+  if (!job) return undefined;
+  const rows = await factsOf(db, shopId, jobId);
+  const design = await designOf(db, shopId, job.design_id);
+  const facts: Record<string, unknown> = {
+    ...(design?.corridor_mm ? { corridor_mm: design.corridor_mm } : {}),
+    ...(design?.min_height_mm ? { design_min_height_mm: design.min_height_mm } : {}),
+    ...gather(rows),
+  };
+  const today = localDay(now, shop.time_zone);
+  const check = benchCheckOf(facts, standardOf(shop.country));
+  const inHand = job.pair_id !== null && job.first_worn_how !== 'reckoned';
+  return {
+    jobId,
+    jobNumber: job.job_key,
+    wearer: { name: job.wearer, href: `/wearers/${job.wearer_id}` },
+    pair: pairWords(job.design, job.first_multifocal),
+    way: job.way,
+    dates: datesOf(job, Number(today.slice(0, 4)), inHand),
+    facts: factRows(rows).map((row) => ({
+      name: row.name,
+      unit: unitWords(row.key, row.unit),
+      right: row.right,
+      left: row.left,
+      both: row.both,
+      from: row.from,
+    })),
+    expect: expectationsOf(facts, {
+      firstMultifocal: job.first_multifocal,
+      ageYears: job.birth_year === null ? undefined : Number(today.slice(0, 4)) - job.birth_year,
+    }),
+    check: check.lines,
+    noCheck: check.noCheck,
+    checkVerdict: [check.verdict, ...check.cautions].filter((words) => words !== '').join(' '),
+    picture: lensPictureOf(rows, design).picture,
+    handOver: inHand
+      ? null
+      : {
+          today,
+          consentWords: consentWords(shop),
+          hasPhone: job.contacts.some((one) => one.channel === 'text'),
+          hasEmail: job.contacts.some((one) => one.channel === 'email'),
+        },
+    handedOver: inHand ? handedOverWords(job) : '',
+    papers: [],
+    caseHref: job.case_id ? `/cases/${job.case_id}` : null,
+    values: typed.values,
+    troubles: typed.troubles,
+  };
+}
+
+function unitWords(key: string, unit: string): string {
+  const known = quantityOf(key)?.unit ?? unit;
+  return known === 'none' ? '' : known;
+}
+
+/** Days in their order; those of the other way (counter or post) are left out where they are empty. */
+function datesOf(job: JobWhole, thisYear: number, inHand: boolean): JobView['dates'] {
+  const post = job.way === 'post';
+  const known: readonly (readonly [which: string, day: JobDay, on: string | null, canSet: boolean])[] = [
+    ['ordered', 'ordered_on', job.ordered_on, false],
+    ['lab_invoiced', 'lab_invoiced_on', job.lab_invoiced_on, true],
+    ['received', 'received_on', job.received_on, true],
+    ['posted', 'posted_on', job.posted_on, post && job.posted_on === null && !inHand],
+    ['arrived', 'arrived_on', job.arrived_on, post && !inHand],
+    ['handed_over', 'handed_over_on', job.handed_over_on, false],
+    ['first_worn', 'first_worn_on', inHand ? job.first_worn_on : null, false],
+  ];
+  const ofOtherWay = new Set(post ? ['handed_over'] : ['posted', 'arrived']);
+  return known
+    .filter(([which, , on]) => on !== null || !ofOtherWay.has(which))
+    .map(([which, day, on, canSet]) => ({
+      which,
+      name: DAY_NAMES[day],
+      on: on === null ? '' : shortDay(on, thisYear),
+      canSet,
+    }));
+}
+
+function handedOverWords(job: JobWhole): string {
+  const what =
+    job.handed_over_on !== null
+      ? `Handed over ${shortDay(job.handed_over_on)}`
+      : job.arrived_on !== null
+        ? `Arrived ${shortDay(job.arrived_on)}`
+        : `First worn ${shortDay(job.first_worn_on!)}`;
+  const answers = job.contacts.map(
+    ({ channel, consent }) =>
+      `${channel === 'text' ? 'texts' : 'email'} ${consent === 'given' ? 'yes' : consent === 'withdrawn' ? 'no' : 'not asked'}`,
+  );
+  const reached = answers.length === 0 ? 'no number and no address: never messaged' : answers.join(', ');
+  return `${what}; ${reached}${job.asked_by ? `, asked by ${job.asked_by}` : ''}.`;
+}
