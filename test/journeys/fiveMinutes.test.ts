@@ -1,0 +1,108 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type Running, startAfterfit } from '../setup/process.ts';
+import { browserMissing, launch, picture } from './browser.ts';
+
+/* The README's first five minutes, as a new user walks them. */
+
+const PHONE = '+1 202-555-0142';
+
+describe.skipIf(browserMissing())('the first five minutes', () => {
+  let server: Running;
+  let browser: Browser;
+  let page: Page;
+  const trouble: string[] = [];
+
+  beforeAll(async () => {
+    server = await startAfterfit(['--invented']);
+    browser = await launch();
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    page = await context.newPage();
+    page.on('console', (message) => {
+      if (message.type() === 'error') trouble.push(message.text());
+    });
+    page.on('pageerror', (error) => trouble.push(error.message));
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.stop();
+  });
+
+  test('the bench of the invented shop opens, and says that nothing is real', async () => {
+    await page.goto(`${server.address}/`);
+    expect(await page.title()).toContain('Lantern Street Opticians (invented)');
+    expect(await page.getByText('nothing here is real').isVisible()).toBe(true);
+    await picture(page, 'bench');
+  });
+
+  test('a job is typed in', async () => {
+    await page.goto(`${server.address}/deliveries`);
+    await picture(page, 'deliveries');
+    await page.goto(`${server.address}/deliveries/new`);
+    const today = (await page.locator('time').first().getAttribute('datetime'))!.slice(0, 10);
+    await page.locator('[name=job_number]').fill('A-5001');
+    await page.locator('[name=name]').fill('Greta Winslow');
+    await page.locator('[name=phone]').fill(PHONE);
+    await page
+      .locator('select[name=consent], [name=consent]')
+      .first()
+      .selectOption('text')
+      .catch(() => page.locator('[name=consent]').fill('text'));
+    await page.locator('[name=handed_over_on]').fill(today);
+    await page.locator('[name=lens_design]').fill('soft 15');
+    await picture(page, 'new-job');
+    await page.locator('main form button[type=submit]').last().click();
+    await page.waitForLoadState();
+    expect(await page.locator('main').innerText()).toContain('A-5001');
+    await picture(page, 'job');
+  });
+
+  test('the clock is moved to the question of day 3, and the wearer answers in her own words', async () => {
+    await page.goto(`${server.address}/wearers?q=Greta`);
+    await picture(page, 'wearers');
+    for (let step = 0; step < 60; step += 1) {
+      await page.goto(`${server.address}/rehearsal`);
+      const phone = page.locator('section.handset', { hasText: 'Greta Winslow' });
+      if ((await phone.count()) > 0 && (await phone.innerText()).includes('1 seeing well')) break;
+      await page.getByRole('button', { name: 'To the next thing due' }).click();
+      await page.waitForLoadState();
+    }
+    const phone = page.locator('section.handset', { hasText: 'Greta Winslow' });
+    expect(await phone.innerText()).toContain('1 seeing well');
+    await phone.locator('input[name=text]').fill('I have to lift my chin right up to read anything');
+    await picture(page, 'rehearsal');
+    await phone.getByRole('button', { name: 'Send' }).click();
+    await page.waitForLoadState();
+    await page.getByRole('button', { name: '10 minutes on' }).click();
+    await page.waitForLoadState();
+    const answered = page.locator('section.handset', { hasText: 'Greta Winslow' });
+    expect(await answered.innerText()).toMatch(/\ba .+\n?.*\bb /s);
+  });
+
+  test('the bench shows her words, the leading cause with a share, and the next act; a measured number moves the causes', async () => {
+    await page.goto(`${server.address}/bench`);
+    const row = page.locator('ol.rows > li', { hasText: 'Greta Winslow' });
+    expect(await row.innerText()).toContain('lift my chin right up');
+    expect(await row.innerText()).toMatch(/in 10/);
+    await picture(page, 'bench-with-case');
+    await row.locator('a').first().click();
+    await page.waitForLoadState();
+    await picture(page, 'case');
+    await page.locator('#fact-key').selectOption('cross_above_pupil_mm');
+    await page.locator('#fact-eye').selectOption('');
+    await page.locator('#fact-value').fill('-2');
+    await page.locator('form.fact-form button[type=submit]').click();
+    await page.waitForLoadState();
+    const causes = page
+      .locator('section', { has: page.getByRole('heading', { name: /causes|probable/i }) })
+      .first();
+    expect(await causes.innerText()).toContain('fitting cross too low');
+    await picture(page, 'case-measured');
+    await page.goto(`${server.address}/tray`);
+    await picture(page, 'tray');
+  });
+
+  test('the browser had nothing to complain of', () => {
+    expect(trouble).toEqual([]);
+  });
+});
