@@ -163,8 +163,9 @@ function Row(props: { row: BenchRow; csrf: string }) {
             {row.wearer}
           </a>
         </h3>
-        <p>{row.day === null ? 'day not known' : `day ${row.day}`}</p>
-        <p class="soft">{row.pair}</p>
+        <p>
+          {row.day === null ? 'day not known' : `day ${row.day}`}, <span class="soft">{row.pair}</span>
+        </p>
         <p class="state">{row.state}</p>
       </div>
       <div class="said">

@@ -1,4 +1,4 @@
-import { PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
+import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import type { CaseView } from './view.ts';
 
 /** The suggested act with its reason, the others, and the end of the case. */
@@ -70,6 +70,7 @@ export function Acts(props: { view: CaseView; csrf: string }) {
         </div>
       </PostForm>
       <Papers view={view} />
+      {view.claim ? <Claim claim={view.claim} caseId={view.caseId} csrf={csrf} /> : null}
       <details class="close">
         <summary>Close the case</summary>
         {view.cannotSettle ? <p class="caution">It cannot be called settled: {view.cannotSettle}.</p> : null}
@@ -106,6 +107,39 @@ export function Acts(props: { view: CaseView; csrf: string }) {
         </PostForm>
       </details>
     </section>
+  );
+}
+
+const CLAIM_STEPS = {
+  asked: 'asked the lab',
+  sent: 'sent the lenses back',
+  promised: 'the lab has promised',
+  credited: 'the lab has credited',
+} as const;
+
+/** What the lab was asked for this pair, and the next thing to note of it. */
+function Claim(props: { claim: NonNullable<CaseView['claim']>; caseId: string; csrf: string }) {
+  const { claim } = props;
+  return (
+    <details class="close" open={claim.reminder !== null}>
+      <summary>The lab: {claim.stands}</summary>
+      {claim.reminder ? <p class="caution">{claim.reminder}</p> : null}
+      {claim.steps.length > 0 ? (
+        <PostForm action={`/cases/${props.caseId}/claim`} csrf={props.csrf}>
+          <Select
+            name="what"
+            id="claim-what"
+            label="Note that we or they"
+            choices={claim.steps.map((step) => ({ value: step, words: CLAIM_STEPS[step] }))}
+          />
+          <div class="pair-of-fields">
+            <Field name="amount" id="claim-amount" label="Amount, if any" inputmode="decimal" />
+            <Field name="send_back_by" id="claim-by" label="Lenses to go back by" type="date" />
+          </div>
+          <button type="submit">Note it</button>
+        </PostForm>
+      ) : null}
+    </details>
   );
 }
 

@@ -10,7 +10,7 @@ export function Talk(props: { view: CaseView; csrf: string }) {
       <h2 id="talk-heading">Talk</h2>
       <ol class="talk-list" tabindex={0} aria-label="What was said, oldest first">
         {view.talk.map((entry) => (
-          <Entry entry={entry} csrf={csrf} />
+          <Entry entry={entry} caseId={view.caseId} csrf={csrf} />
         ))}
       </ol>
       {view.talk.length === 0 ? <p class="soft">Nothing has been said yet.</p> : null}
@@ -19,7 +19,7 @@ export function Talk(props: { view: CaseView; csrf: string }) {
   );
 }
 
-function Entry(props: { entry: TalkEntry; csrf: string }) {
+function Entry(props: { entry: TalkEntry; caseId: string; csrf: string }) {
   const { entry } = props;
   if (entry.kind === 'event') {
     return (
@@ -71,6 +71,19 @@ function Entry(props: { entry: TalkEntry; csrf: string }) {
             Take it back
           </button>
         </PostForm>
+      ) : null}
+      {entry.correctable ? (
+        <details class="correct">
+          <summary>
+            Send a correction<span class="unseen"> of {entry.when}</span>
+          </summary>
+          <PostForm action={`/cases/${props.caseId}/correct`} csrf={props.csrf}>
+            <input type="hidden" name="message_id" value={entry.correctable} />
+            <label for={`correct-${entry.correctable}`}>What is right</label>
+            <textarea id={`correct-${entry.correctable}`} name="text" rows={2} required></textarea>
+            <button type="submit">Send it</button>
+          </PostForm>
+        </details>
       ) : null}
     </li>
   );

@@ -9,6 +9,8 @@
  * POST /cases/:id/heard           text, how (phone | counter)   (what the wearer said, typed in)
  * POST /cases/:id/act             act, way, note, seen_version
  * POST /cases/:id/facts           key, value, eye (R | L | empty), how
+ * POST /cases/:id/correct         message_id, text        (puts right what was sent)
+ * POST /cases/:id/claim           what (asked | sent | promised | credited), amount, send_back_by
  * POST /cases/:id/close           outcome, cause, cause_how, seen_version
  * POST /cases/:id/reopen
  */
@@ -46,6 +48,8 @@ export type TalkEntry =
       readonly well: boolean;
       /** Offered for ten seconds after staff wrote: post there to take it back. */
       readonly undo: { readonly action: string; readonly secondsLeft: number } | null;
+      /** Id of the message when a correction may be sent; left out when not. */
+      readonly correctable?: string;
     }
   | {
       readonly kind: 'event';
@@ -192,6 +196,15 @@ export type CaseView = {
   readonly closed: { readonly outcome: string; readonly when: string; readonly by: string } | null;
   /** The remake draft, note to the prescriber and such that this case has. */
   readonly papers: readonly { readonly words: string; readonly href: string }[];
+  /** What was asked of the lab for this pair, and what came of it; left out when nothing can be. */
+  readonly claim?: {
+    /** "asked 24 Aug for settling; lenses to go back by 7 Sep", or "nothing asked yet". */
+    readonly stands: string;
+    /** Steps that can be noted now. */
+    readonly steps: readonly ('asked' | 'sent' | 'promised' | 'credited')[];
+    /** A reminder that is due: "The lenses must be on their way by Mon."; null when none. */
+    readonly reminder: string | null;
+  };
   /** Typed before, after a refusal. */
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];

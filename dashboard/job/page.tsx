@@ -70,6 +70,7 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
         )}
         {view.picture ? <LensPictureSvg picture={view.picture} id="job-lens" /> : null}
       </section>
+      {view.remake ? <Remake remake={view.remake} jobId={view.jobId} csrf={shell.csrf} /> : null}
       {view.papers.length > 0 ? (
         <section aria-labelledby="papers-heading">
           <h2 id="papers-heading">To print</h2>
@@ -189,6 +190,27 @@ function HandOver(props: { view: JobView; csrf: string }) {
         </button>
       </PostForm>
     </section>
+  );
+}
+
+/** Made again though nobody complained: it counts all the same. */
+function Remake(props: { remake: NonNullable<JobView['remake']>; jobId: string; csrf: string }) {
+  const { remake } = props;
+  return (
+    <details>
+      <summary>Make it again without a case</summary>
+      <PostForm action={`/jobs/${props.jobId}/remake`} csrf={props.csrf} class="line-form">
+        <Select name="reason" id="remake-reason" label="Because of" choices={remake.reasons} />
+        <Select name="borne_by" id="remake-borne" label="Borne by" choices={remake.bearers} />
+        <Select
+          name="to_design"
+          id="remake-design"
+          label="In"
+          choices={[{ value: '', words: 'the same design' }, ...remake.designs]}
+        />
+        <button type="submit">Make again</button>
+      </PostForm>
+    </details>
   );
 }
 

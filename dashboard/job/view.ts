@@ -4,6 +4,7 @@
  *                            refused), consent_by (who asked), words (the words in which it was asked), slip_test (holds | slides)
  * POST /jobs/:id/date        which (lab_invoiced | received | posted | arrived), on
  * POST /jobs/:id/facts       key, value, eye (R | L | empty), how
+ * POST /jobs/:id/remake      reason, borne_by, to_design (empty: the same)       (made again without a case)
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
 import type { FieldTrouble, FormValues, Trace } from '../pieces/view.ts';
@@ -70,6 +71,12 @@ export type JobView = {
   readonly handedOver: string;
   readonly papers: readonly { readonly words: string; readonly href: string }[];
   readonly caseHref: string | null;
+  /** For making it again without a case; left out when that cannot be (not handed over, a case is open). */
+  readonly remake?: {
+    readonly reasons: readonly { readonly value: string; readonly words: string }[];
+    readonly bearers: readonly { readonly value: string; readonly words: string }[];
+    readonly designs: readonly { readonly value: string; readonly words: string }[];
+  };
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];
 };

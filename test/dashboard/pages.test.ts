@@ -124,7 +124,18 @@ describe('case', () => {
 
   test('its forms go where the routes expect them', () => {
     const actions = formsOf(story('case-full')).map(actionOf);
-    for (const act of ['hold', 'write', 'heard', 'act', 'facts', 'close', 'question', 'answer']) {
+    for (const act of [
+      'hold',
+      'write',
+      'heard',
+      'act',
+      'facts',
+      'close',
+      'question',
+      'answer',
+      'correct',
+      'claim',
+    ]) {
       expect(actions).toContain(`/cases/c-quill/${act}`);
     }
   });
@@ -139,6 +150,13 @@ describe('case', () => {
     const html = story('case-refused');
     expect(html).not.toContain('/write"');
     expect(html).toContain('she said stop on 20 Aug');
+  });
+
+  test('a date that the lab waits for is said, not folded away', () => {
+    expect(story('case-refused')).toMatch(
+      /<details class="close" open=""><summary>The lab: asked Mon 24 Aug/,
+    );
+    expect(story('case-full')).toMatch(/<details class="close"><summary>The lab: asked Mon 24 Aug/);
   });
 
   test('danger is not weighed', () => {
@@ -197,6 +215,11 @@ describe('deliveries', () => {
 
   test('a reading that is out is told by a word, not by colour alone', () => {
     expect(story('job-full').replace(/<[^>]*>/g, '|')).toMatch(/L axis\|+95\|+95\|+101\|+±5°\|+−1°\|+OUT/);
+  });
+
+  test('a pair can be made again without a case, with its reason and who bears it', () => {
+    const form = formsOf(story('job-bare')).find((each) => actionOf(each) === '/jobs/j-20731/remake') ?? '';
+    for (const name of ['reason', 'borne_by', 'to_design']) expect(form).toContain(`name="${name}"`);
   });
 
   test('hand-over asks consent in the shop’s words and only where there is a way to write', () => {

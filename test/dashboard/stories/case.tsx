@@ -106,6 +106,7 @@ export const caseFull: CaseView = {
       standing: 'leaves in 8 seconds',
       well: true,
       undo: { action: '/undo/m-9', secondsLeft: 8 },
+      correctable: 'm-9',
     },
   ],
   causes: [
@@ -352,6 +353,11 @@ export const caseFull: CaseView = {
   cannotSettle: 'a message from her is in the tray',
   closed: null,
   papers: [{ words: 'Order note, draft', href: '/cases/c-quill/order-note' }],
+  claim: {
+    stands: 'asked Mon 24 Aug for settling',
+    steps: ['sent', 'promised'],
+    reminder: null,
+  },
   values: {},
   troubles: [],
 };
@@ -415,6 +421,11 @@ export const caseRefused: CaseView = {
   ...caseFull,
   held: { by: 'Tom Reyes', byMe: false, againOn: 'Mon 31 Aug' },
   state: 'held by Tom Reyes since 10:41',
+  claim: {
+    stands: 'asked Mon 24 Aug',
+    steps: ['sent'],
+    reminder: 'The lenses must be on their way by Mon 31 Aug.',
+  },
   changed: ['Tom Reyes held the case, 10:41', 'Ida Quill wrote: “actually better today”, 10:41'],
   channels: [
     { value: 'text', words: 'by text', cannot: 'she said stop on 20 Aug' },

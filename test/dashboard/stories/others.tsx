@@ -536,6 +536,11 @@ export const otherStories = {
         handOver: null,
         handedOver: 'Handed over Tue 18 Aug by Ana Brook; texts yes, email no.',
         papers: [],
+        remake: {
+          reasons: [{ value: 'finish or breakage', words: 'finish or breakage' }],
+          bearers: [{ value: 'lab', words: 'the lab' }],
+          designs: [{ value: 'd-2', words: 'balanced 17' }],
+        },
       }}
     />
   ),
