@@ -29,7 +29,7 @@ export type StopInput = {
 
 export type StopDecision = {
   readonly action: 'stop' | 'start' | 'help' | 'hold-for-person' | 'none';
-  /** What stops: the channel that the words name, else all. */
+  /** What stops: the channel that the words name, else all. What starts, or is a wrong number: the one it came by. */
   readonly channels: readonly Medium[];
   /** At most one, at once, and it only confirms. Source: 47 CFR 64.1200(a)(12) (read as quoted). */
   readonly confirm: boolean;
@@ -66,8 +66,10 @@ export function decideStop(input: StopInput): StopDecision {
   };
 
   if (has('wrong-number')) {
+    // Whoever writes is not the wearer: this address is not used again, and of others nothing is said.
     const confirm = !input.optedOut && !carrierAnswered;
-    return { ...otherwise, action: 'stop', channels: ALL, confirm, numberBad: true, reachesPerson: true };
+    const channels = [input.channel];
+    return { ...otherwise, action: 'stop', channels, confirm, numberBad: true, reachesPerson: true };
   }
   if (reading.stop || optOutType === 'STOP') {
     const appointment = input.lastSent !== undefined && bare === 'cancel' && APPOINTMENT.test(input.lastSent);
@@ -83,7 +85,8 @@ export function decideStop(input: StopInput): StopDecision {
   if (reading.stopDoubtful) return { ...otherwise, action: 'hold-for-person', reachesPerson: true };
   const resumes = has('resume') || optOutType === 'START' || LIFTS_A_STOP.has(bare);
   if (input.optedOut && resumes) {
-    return { ...otherwise, action: 'start', channels: ALL, confirm: !carrierAnswered };
+    // Consent is by channel: a start by text says nothing of emails.
+    return { ...otherwise, action: 'start', channels: [input.channel], confirm: !carrierAnswered };
   }
   if (!reading.urgent && (has('help') || optOutType === 'HELP')) {
     return { ...otherwise, action: 'help', confirm: !carrierAnswered };

@@ -1,4 +1,5 @@
 import { cautionReady } from '../../templates/renderMessage.ts';
+import type { StopDecision } from '../channels/optOut.ts';
 import type { Trx } from '../store/database.ts';
 import { writeMessage } from '../store/messages.ts';
 import type { Shop } from '../store/shops.ts';
@@ -19,6 +20,7 @@ export async function sendAtOnce(
   linked: Linked,
   inbound: Inbound,
   reading: Understood,
+  decision: StopDecision,
   now: Date,
 ): Promise<void> {
   const wearerId = linked.wearerId ?? linked.possible[0];
@@ -54,9 +56,11 @@ export async function sendAtOnce(
       now,
     );
 
-  if (reading.urgent && cautionReady(shopWords(shop))) {
+  if (decision.urgent && cautionReady(shopWords(shop))) {
     const to =
-      here.unusable_why === null ? here : (contacts.find((one) => one.unusable_why === null) ?? here);
+      here.unusable_why === null
+        ? here
+        : (contacts.find((one) => one.unusable_why === null && one.consent === 'given') ?? here);
     const danger = reading.labels.includes('urgent-eye') ? 'eye' : 'fall';
     const hours = isOpen(shop, now) ? 'open' : 'closed';
     await send(
@@ -66,54 +70,20 @@ export async function sendAtOnce(
       to,
     );
   }
-  if (reading.stop) {
-    // The last message before silence is sent once, and not at all where somebody is ill or has died: a person writes.
-    const confirmed = await confirmedAlready(trx, shop.shop_id, wearer.wearer_id, inbound.inboundId);
-    if (confirmed || reading.personOnly) return;
-    const channels = reading.stopChannel ? [reading.stopChannel] : (['text', 'email'] as const);
+  if (!decision.confirm) return;
+  if (decision.action === 'stop' && decision.numberBad) {
+    await send('wrong number', say(shop, wearer, here.channel, { purpose: 'wrong-number' }), {
+      anyHour: true,
+    });
+  } else if (decision.action === 'stop') {
+    const { channels } = decision;
     await send('stop confirmed', say(shop, wearer, here.channel, { purpose: 'stop-done', channels }), {
       anyHour: true,
     });
-    return;
-  }
-  if (reading.labels.includes('resume')) {
+  } else if (decision.action === 'start') {
     await send('start confirmed', say(shop, wearer, here.channel, { purpose: 'resume-done' }), {});
-  }
-  // Who said stop before gets no other message, not even an answer to "who is this": a person reads it in the tray.
-  if (here.consent === 'withdrawn') return;
-  if (reading.labels.includes('wrong-number')) {
-    await send('wrong number', say(shop, wearer, here.channel, { purpose: 'wrong-number' }), {});
-  } else if (reading.labels.includes('help')) {
+  } else if (decision.action === 'help' && here.consent !== 'withdrawn') {
+    // Who said stop before gets no answer, not even to "who is this": a person reads it in the tray.
     await send('help', say(shop, wearer, here.channel, { purpose: 'help' }), { anyHour: true });
   }
-}
-
-/** True when the wearer had said stop before, was told so, and has not started again since. */
-async function confirmedAlready(
-  trx: Trx,
-  shopId: string,
-  wearerId: string,
-  inboundId: string,
-): Promise<boolean> {
-  const last = await trx
-    .selectFrom('message')
-    .select('created_at')
-    .where('shop_id', '=', shopId)
-    .where('wearer_id', '=', wearerId)
-    .where('purpose', '=', 'stop confirmed')
-    .where('in_answer_to', '<>', inboundId)
-    .orderBy('created_at', 'desc')
-    .limit(1)
-    .executeTakeFirst();
-  if (!last) return false;
-  const started = await trx
-    .selectFrom('consent_event')
-    .select('consent_id')
-    .where('shop_id', '=', shopId)
-    .where('wearer_id', '=', wearerId)
-    .where('act', '=', 'given')
-    .where('at', '>', last.created_at)
-    .limit(1)
-    .executeTakeFirst();
-  return started === undefined;
 }

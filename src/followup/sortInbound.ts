@@ -1,10 +1,10 @@
+import { decideStop, type StopDecision } from '../channels/optOut.ts';
 import { newId } from '../ids.ts';
 import { sortReply } from '../replies/sortReply.ts';
 import type { AskedQuestion, Label, Locale, Reading } from '../replies/types.ts';
 import type { Trx } from '../store/database.ts';
 import { claimRaw } from '../store/inbound.ts';
 import { findShop } from '../store/shops.ts';
-import type { ChannelKind } from '../store/tables.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
 import { applyToPlan } from './applyToPlan.ts';
 import { joinCase } from './joinCase.ts';
@@ -100,10 +100,18 @@ async function sortOne(
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
-  const silenced = await hadSaidStop(trx, shopId, linked);
-  await applyConsent(trx, shopId, inbound, linked, understood, now);
+  const optedOut = await hadSaidStop(trx, shopId, linked);
+  const decision = decideStop({
+    reading: understood,
+    text: inbound.body,
+    channel: inbound.channel === 'email' ? 'email' : 'text',
+    optedOut,
+    // Where a person has said what the words mean, the carrier's own reading of them no longer counts.
+    optOutType: told?.labels === undefined ? optOutTypeOf(inbound) : null,
+    lastSent: await lastSentTo(trx, shopId, linked, inbound),
+  });
+  await applyConsent(trx, shopId, inbound, linked, decision, now);
 
-  const trayWhy = told === undefined ? whyTray(inbound, linked, understood, stale, silenced) : linked.trayWhy;
   let caseId: string | null = null;
   if (wearer && linked.pairId !== null) {
     await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
@@ -111,7 +119,11 @@ async function sortOne(
       caseId = await joinCase(trx, shop, wearer, linked.pairId, inbound, understood, asked, now);
     }
   }
-  await sendAtOnce(trx, shop, linked, inbound, understood, now);
+  await sendAtOnce(trx, shop, linked, inbound, understood, decision, now);
+  const trayWhy =
+    linked.trayWhy ??
+    (told === undefined ? whyTray(inbound, understood, decision, stale, optedOut, caseId) : null) ??
+    (understood.urgent && caseId === null ? 'danger, and no pair to open a case for' : null);
   await trx
     .updateTable('inbound_standing')
     .set({
@@ -121,7 +133,7 @@ async function sortOne(
       case_id: caseId,
       linked_how: linked.how,
       tray_why: trayWhy,
-      answer_state: wantsAnswer(understood, linked, stale) ? 'waiting' : 'none',
+      answer_state: wantsAnswer(understood, decision, linked, stale) ? 'waiting' : 'none',
     })
     .where('shop_id', '=', shopId)
     .where('inbound_id', '=', inbound.inboundId)
@@ -193,54 +205,82 @@ async function keepReading(
     .execute();
 }
 
-/** A stop counts for everyone who may have written it; words that name one channel stop that one, others stop all. */
+/** A stop counts for everyone who may have written it; a start only for whom it is known to be from. */
 async function applyConsent(
   trx: Trx,
   shopId: string,
   inbound: Inbound,
   linked: Linked,
-  reading: Understood,
+  decision: StopDecision,
   now: Date,
 ): Promise<void> {
-  if (reading.stopDoubtful) {
+  if (decision.action === 'hold-for-person') {
     for (const wearerId of linked.possible) {
       await holdAutomatic(trx, shopId, wearerId, 'words that may mean stop: a person decides');
     }
   }
-  const change = reading.stop ? 'withdrawn' : reading.labels.includes('resume') ? 'given' : undefined;
-  if (change === undefined) return;
-  // Nobody agrees for the other one of a couple: a start counts for whom it is known to be from.
-  const whose = change === 'withdrawn' ? linked.possible : linked.wearerId === null ? [] : [linked.wearerId];
-  const channels: readonly ChannelKind[] =
-    change === 'given'
-      ? channelsOf(inbound.channel)
-      : reading.stopChannel
-        ? [reading.stopChannel]
-        : ['text', 'email'];
-  const basis = `the wearer's own words by ${inbound.channel}`;
+  if (decision.action !== 'stop' && decision.action !== 'start') return;
+  const stops = decision.action === 'stop';
+  const whose = stops ? linked.possible : linked.wearerId === null ? [] : [linked.wearerId];
   for (const wearerId of whose) {
     await changeConsent(
       trx,
       shopId,
-      { wearerId, channels, act: change, basis, words: inbound.body, by: 'the wearer' },
+      {
+        wearerId,
+        channels: decision.channels,
+        act: stops ? 'withdrawn' : 'given',
+        basis: `the wearer's own words by ${inbound.channel}`,
+        words: inbound.body,
+        by: 'the wearer',
+      },
       now,
     );
   }
 }
 
-const channelsOf = (channel: string): ChannelKind[] =>
-  channel === 'email' ? ['email'] : channel === 'text' ? ['text'] : ['text', 'email'];
-
+/** True when everyone who may have written this had said stop to this address before. */
 async function hadSaidStop(trx: Trx, shopId: string, linked: Linked): Promise<boolean> {
-  if (linked.wearerId === null || linked.contactId === null) return false;
-  const row = await trx
+  const whose = linked.wearerId === null ? linked.possible : [linked.wearerId];
+  if (linked.contactId === null || whose.length === 0) return false;
+  const rows = await trx
     .selectFrom('wearer_contact')
     .select('consent')
     .where('shop_id', '=', shopId)
-    .where('wearer_id', '=', linked.wearerId)
+    .where('wearer_id', 'in', [...whose])
     .where('contact_id', '=', linked.contactId)
+    .execute();
+  return rows.length > 0 && rows.every((row) => row.consent === 'withdrawn');
+}
+
+/** STOP, HELP or START, where the carrier has matched the word and answered it by itself. */
+function optOutTypeOf(inbound: Inbound): 'STOP' | 'HELP' | 'START' | null {
+  const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as Record<
+    string,
+    unknown
+  >;
+  const said = raw.optOutType;
+  return said === 'STOP' || said === 'HELP' || said === 'START' ? said : null;
+}
+
+/** The newest words that were on record for this wearer when the message came: "cancel" may answer an appointment. */
+async function lastSentTo(
+  trx: Trx,
+  shopId: string,
+  linked: Linked,
+  inbound: Inbound,
+): Promise<string | undefined> {
+  if (linked.wearerId === null) return undefined;
+  const row = await trx
+    .selectFrom('message')
+    .select('body')
+    .where('shop_id', '=', shopId)
+    .where('wearer_id', '=', linked.wearerId)
+    .where('created_at', '<=', inbound.receivedAt)
+    .orderBy('created_at', 'desc')
+    .limit(1)
     .executeTakeFirst();
-  return row?.consent === 'withdrawn';
+  return row?.body;
 }
 
 async function holdAutomatic(trx: Trx, shopId: string, wearerId: string, why: string): Promise<void> {
@@ -255,25 +295,29 @@ async function holdAutomatic(trx: Trx, shopId: string, wearerId: string, why: st
 /** Everything that is not wholly accounted for is looked at by a person. */
 function whyTray(
   inbound: Inbound,
-  linked: Linked,
   reading: Understood,
+  decision: StopDecision,
   stale: boolean,
-  silenced: boolean,
+  optedOut: boolean,
+  caseId: string | null,
 ): string | null {
-  if (linked.trayWhy !== null) return linked.trayWhy;
-  if (reading.stopDoubtful) return 'may mean stop';
-  if (reading.labels.includes('wrong-number')) return 'says that it is the wrong number';
-  if (silenced && reading.labels.includes('help'))
-    return 'comes from someone who said stop and asks who writes';
+  if (decision.action === 'hold-for-person') return 'may mean stop';
+  if (decision.numberBad) return 'says that it is the wrong number';
+  if (optedOut && decision.action === 'help') return 'comes from someone who said stop and asks who writes';
   if (inbound.body.trim() === '') return 'picture or voice only';
+  if (caseId === null && reading.personOnly) return 'somebody is gravely ill or has died: a person writes';
+  if (caseId === null && decision.action === 'stop' && decision.reachesPerson) {
+    return 'says stop, and may mean more';
+  }
   if (stale) return null;
   if (reading.leftOver.length > 0) return 'weighty words left over';
   const read = reading.labels.length > 0 || reading.asks.length > 0 || reading.bareAnswer !== undefined;
-  return read ? null : 'no label';
+  return read || decision.action !== 'none' ? null : 'no label';
 }
 
-function wantsAnswer(reading: Understood, linked: Linked, stale: boolean): boolean {
-  if (linked.wearerId === null || reading.stop || reading.stopDoubtful || reading.urgent) return false;
-  if (reading.labels.includes('wrong-number') || reading.labels.includes('help')) return false;
-  return stale || reading.labels.length > 0 || reading.asks.length > 0 || reading.bareAnswer !== undefined;
+function wantsAnswer(reading: Understood, decision: StopDecision, linked: Linked, stale: boolean): boolean {
+  if (linked.wearerId === null || reading.urgent || reading.personOnly) return false;
+  if (decision.action !== 'none' && decision.action !== 'start') return false;
+  const said = reading.labels.some((label) => label !== 'resume' || decision.action !== 'start');
+  return stale || said || reading.asks.length > 0 || reading.bareAnswer !== undefined;
 }
