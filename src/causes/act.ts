@@ -46,8 +46,11 @@ export const chooseAct = (
     }))
     .sort((a, b) => a.expectedCost - b.expectedCost);
   const best = expectedCosts[0] as (typeof expectedCosts)[number];
-  return { id: best.act, way: best.way, why: why(best.act, ranking, facts), expectedCosts };
+  const byPost = best.act === 'adjust' && best.way === 'by post' ? ` ${WEARER_ALONE}` : '';
+  return { id: best.act, way: best.way, why: why(best.act, ranking, facts) + byPost, expectedCosts };
 };
+
+const WEARER_ALONE = 'The wearer may stick on pads and push the frame up; bending is for a shop.';
 
 /** The acts of a cause that its conditions allow for these facts, best first, each once. */
 export const actsOf = ({ acts }: Cause, facts: JobFacts): readonly Act[] => [
@@ -106,7 +109,7 @@ const TALK_WITH_A_REASON: ReadonlySet<string> = new Set([
   'switching-pairs',
 ]);
 /** How sure a remake must be before anything reversible has been tried. */
-const REMAKE_FIRST_FROM_SHARE = 0.45;
+const REMAKE_FIRST_FROM_SHARE = 0.6;
 
 const openActs = (
   ranking: readonly RankedCause[],

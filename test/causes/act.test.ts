@@ -66,7 +66,9 @@ describe('the way of an act', () => {
     expect(act(['crooked'], crooked, far).way).toBe('at an optician near the wearer');
   });
   it('sends pads and words by post for a frame that slides, and never asks a wearer to bend one', () => {
-    expect(act(['near-too-low', 'slipping'], { slips: true, push_up_helps: true }, far).way).toBe('by post');
+    const pads = act(['near-too-low', 'slipping'], { slips: true, push_up_helps: true }, far);
+    expect(pads.way).toBe('by post');
+    expect(pads.why).toContain('bending is for a shop');
     expect(act(['crooked'], { sat_on: true }, far).way).not.toBe('by post');
   });
   it('counts both deadlines: near the end of the window a miss costs more', () => {

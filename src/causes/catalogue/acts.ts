@@ -50,12 +50,7 @@ export const ACT_SETTINGS: ActSettings = {
   wearerIsFar: false,
 };
 
-/** What the wearer may do alone, with words and pads by post. Bending is for a shop. Common practice, no source. */
-export const WEARER_ALONE = {
-  may: ['stick-on pads sent by post', 'washing lenses and nose', 'wearing the frame pushed up'],
-  never: ['bending temples, bridge or pad arms', 'heating the frame'],
-} as const;
-/** Causes that pads by post and words can mend. Common practice, no source. */
+/** Causes that stick-on pads by post and words can mend. Bending is for a shop. Common practice, no source. */
 export const WEARER_MAY_MEND: ReadonlySet<string> = new Set(['frame-slipped', 'bridge-fit']);
 
 /**
