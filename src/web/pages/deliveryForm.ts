@@ -20,6 +20,14 @@ const SECTIONS: readonly { readonly heading: string; readonly groups: readonly Q
 const PART_OF_PRISM = /_prism_(up|in)_pd$/;
 const ON_THE_FORM = QUANTITIES.filter(({ key }) => !PART_OF_PRISM.test(key));
 
+const CONSENT_WORDS: Readonly<Record<string, string>> = {
+  yes: 'yes, any way',
+  text: 'by text',
+  email: 'by email',
+  both: 'by text and email',
+  no: 'no',
+};
+
 const FIELDS: DeliveryFormView['sections'] = [
   { heading: 'The job', fields: ON_THE_FORM.filter(({ short }) => short).map(jobField) },
   ...SECTIONS.map(({ heading, groups }) => ({
@@ -75,7 +83,9 @@ function rangeOf({ kind, min, max }: Quantity): string {
   return `${signed(min)} to ${signed(max)}`;
 }
 
-const signed = (value: number): string => String(value).replace('-', '−');
+function signed(value: number): string {
+  return String(value).replace('-', '−');
+}
 
 function kindOf({ key, kind }: Quantity): JobField['kind'] {
   if (key === 'phone') return 'tel';
@@ -83,14 +93,6 @@ function kindOf({ key, kind }: Quantity): JobField['kind'] {
   if (kind === 'number' || kind === 'date') return kind;
   return kind === 'yes/no' || kind === 'choice' || kind === 'consent' ? 'choice' : 'text';
 }
-
-const CONSENT_WORDS: Readonly<Record<string, string>> = {
-  yes: 'yes, any way',
-  text: 'by text',
-  email: 'by email',
-  both: 'by text and email',
-  no: 'no',
-};
 
 function choicesOf({ kind, choices = [] }: Quantity): JobField['choices'] {
   const empty = { value: '', words: kind === 'consent' ? 'not asked yet' : 'not known' };
