@@ -39,6 +39,11 @@ describe('ripe pairs', () => {
     expect(shop).toMatchObject({ ripe: 3, remakes: 1 });
   });
 
+  test('a return without its day cannot be counted, and is not made up', () => {
+    const undated = { ...backPair('exchanged', 10), endedDay: undefined };
+    expect(remakeRates([undated], 'design', ALL).shop).toMatchObject({ ripe: 1, remakes: 0 });
+  });
+
   test('what is known only tomorrow is not known today', () => {
     const future = backPair('exchanged', 95, { handedOverDay: TODAY - 90 });
     expect(remakeRates([future], 'design', { ...ALL, ripeAfterDays: 80 }).shop.remakes).toBe(0);
@@ -171,6 +176,16 @@ describe('words for a group', () => {
     expect(shop(14, 100).verdict).toBe('worse than the rest');
     expect(shop(0, 100).verdict).toBe('like the rest');
     expect(shop(0, 400).verdict).toBe('better');
+  });
+
+  test('the rest leaves the group out: chance and sentence of 6 of 48 against 15 of 426', () => {
+    const pairs = [...pairsWith(48, 6, { design: 'This' }), ...pairsWith(426, 15, { design: 'Rest' })];
+    const found = named(remakeRates(pairs, 'design', ALL).groups, 'This');
+    // 0.993841: integral of one beta density against the other's distribution function, Jeffreys prior for both.
+    expect(found.chanceWorse!.value).toBeCloseTo(0.993841, 6);
+    expect(found.sentence).toBe(
+      'This: 6 of 48, 13 % (5.9 to 25 %); watch (15 of 426 of all others, 2.1 to 5.7 %).',
+    );
   });
 
   test('a rest in which nobody came back does not make one remake a scandal', () => {
