@@ -1,3 +1,4 @@
+import type { Doubt } from './scope.ts';
 import type { Evidence, Reason } from './sorter.ts';
 import type { Label } from './types.ts';
 
@@ -13,7 +14,34 @@ const STRONG_PRAISE = new Set(['love', 'loving', 'best', 'wonderful', 'brilliant
 
 /** Which labels stand, out of all phrases that were found: the rules by which labels give way to each other. */
 export function settle(evidence: Evidence): readonly Reason[] {
-  let held = evidence.reasons.filter((reason) => reason.holds);
+  const ruled = settleReasons(evidence, evidence.reasons.filter((reason) => reason.holds));
+  const guessed = secondReading(evidence, ruled);
+  return guessed.length === 0 ? ruled : settleReasons(evidence, [...ruled, ...guessed]);
+}
+
+/** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */
+const SURE = 0.65;
+const FAIR = 0.3;
+
+function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
+  const given = new Set(ruled.map((reason) => reason.label));
+  const doubted = new Set(evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label));
+  const least = given.size === 0 ? FAIR : SURE;
+  return evidence.guesses
+    .filter(({ label, chance }) => chance >= least && !given.has(label) && !doubted.has(label))
+    .map(({ label, used }) => ({
+      label,
+      phrase: 'second reader',
+      start: used[0]!,
+      end: used.at(-1)!,
+      used,
+      doubts: new Set<Doubt>(),
+      holds: true,
+    }));
+}
+
+function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly Reason[] {
+  let held = reasons;
   const has = (label: Label) => held.some((reason) => reason.label === label);
   const drop = (label: Label, when: (reason: Reason) => boolean = () => true) => {
     held = held.filter((reason) => reason.label !== label || !when(reason));

@@ -1,6 +1,7 @@
 import { layBoard, makeClassifier } from './board.ts';
 import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import type { LabelPhrases } from './lexicon/labelPhrases.ts';
+import { type Guess, guesses } from './model/secondReader.ts';
 import { type Board, type Match, PatternIndex } from './matcher.ts';
 import type { Token } from './normalise.ts';
 import { readPattern } from './pattern.ts';
@@ -25,6 +26,8 @@ export type ExtentKind = keyof ExtentPhrases;
 export type Evidence = {
   readonly board: Board;
   readonly reasons: readonly Reason[];
+  /** What the second reader would say; none in a language that it was not trained for. */
+  readonly guesses: readonly Guess[];
   readonly asks: readonly AskFound[];
   /** Whether each word stands in a sentence that asks something. */
   readonly asking: readonly boolean[];
@@ -70,6 +73,10 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   const weightyWords = new Set(lexicon.weightyWords);
   const extents = new PatternIndex<ExtentKind>();
   for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
+  const classNames = new Map(
+    [...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([name, id]) => [id, name] as const),
+  );
+  const nameOf = (id: number) => classNames.get(id);
   const distances = new Map(
     (['far', 'arm', 'near'] as const).map((name) => [classifier.vocabulary.idOf(`{${name}}`), name] as const),
   );
@@ -98,6 +105,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     return {
       board,
       reasons,
+      guesses: lexicon.hasSecondReader ? guesses(board, nameOf) : [],
       asks: asks
         .matches(board)
         .filter((match) => asking[match.start] === true)

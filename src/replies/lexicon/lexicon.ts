@@ -5,6 +5,8 @@ import type { Classes } from './phrases.ts';
 /** All that is known of one language. */
 export type Lexicon = {
   readonly locale: Locale;
+  /** Whether the trained second reader knows this language. */
+  readonly hasSecondReader: boolean;
   readonly layers: readonly Classes[];
   readonly labels: readonly LabelPhrases[];
   readonly asks: readonly AskPhrases[];

@@ -15,6 +15,7 @@ import { bereavement, wantsLabels, wantsWords } from './wantsLabels.ts';
 
 export const englishLexicon: Lexicon = {
   locale: 'en',
+  hasSecondReader: true,
   layers: [
     { ...things, ...ideas, ...bodyAndTint, ...lensWords, ...tintWords, ...wantsWords, ...urgentWords },
     ...derived,

@@ -7,6 +7,7 @@ import { spanishBereavement, spanishLabels } from './labels.ts';
 
 export const spanishLexicon: Lexicon = {
   locale: 'es',
+  hasSecondReader: false,
   layers: spanishClasses,
   labels: spanishLabels,
   asks: spanishAsks,
