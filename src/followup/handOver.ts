@@ -118,7 +118,7 @@ async function putInHand(
     return bad({
       code: 'handed-over-already',
       what: `Job ${job.job_key} ${way === 'counter' ? 'was handed over' : 'is known to have arrived'} already.`,
-      where: 'handed_over_on',
+      where: 'job',
       mend: 'Nothing to do.',
     });
   }

@@ -300,7 +300,7 @@ export async function contactsWithConsent(db: Db, shopId: string, wearerId: stri
     left join lateral (select act, basis, words, recorded_by, at from consent_event
       where shop_id = wc.shop_id and wearer_id = wc.wearer_id and channel = wc.channel
         and (contact_id is null or contact_id = wc.contact_id)
-      order by at desc, consent_id desc limit 1) e on true
+      order by at desc, ((act = 'given') = (wc.consent = 'given')) desc limit 1) e on true
     where wc.shop_id = ${shopId} and wc.wearer_id = ${wearerId}
     order by c.channel desc, c.created_at`.execute(db);
   return found.rows;
