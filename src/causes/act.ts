@@ -9,9 +9,11 @@ import {
 } from './catalogue/acts.ts';
 import type { Act, Cause } from './catalogue/types.ts';
 import { ACTS } from './catalogue/types.ts';
+import { holds } from './conditions.ts';
+import type { Contribution } from './contribution.ts';
 import { findingWords } from './findings.ts';
 import type { JobFacts } from './jobFacts.ts';
-import { type Contribution, holds, type RankedCause } from './rank.ts';
+import type { RankedCause } from './rank.ts';
 
 /** Days that are left until each deadline; absent where none runs. */
 export type DaysLeft = { readonly lab?: number; readonly promise?: number };

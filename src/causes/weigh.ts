@@ -1,11 +1,13 @@
 import { LABELS, type Label } from '../replies/types.ts';
 import { type ActChoice, chooseAct } from './act.ts';
 import { costOfNothing } from './benchOrder.ts';
+import { saysAnything } from './complaint.ts';
+import type { Contribution } from './contribution.ts';
 import { dangerIn } from './danger.ts';
 import { factBehind, findingWords } from './findings.ts';
 import { type JobFacts, readJobFacts } from './jobFacts.ts';
 import { nextQuestion } from './nextQuestion.ts';
-import { type Contribution, type RankedCause, rankCauses, saysAnything } from './rank.ts';
+import { type RankedCause, rankCauses } from './rank.ts';
 import type { Evidence, WeighedCause, WeighInput, Weighing, WeighOptions } from './weighing.ts';
 
 export type { WeighedCause, Weighing } from './weighing.ts';

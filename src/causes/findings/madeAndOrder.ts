@@ -1,4 +1,3 @@
-import type { JobFacts } from '../jobFacts.ts';
 import { addWithinLimit, difference, withinLimits } from '../opticsOfFacts.ts';
 import {
   anyEye,
@@ -12,12 +11,13 @@ import {
   largestKnown,
   lensKind,
   minus,
+  oncePerJob,
   overEyes,
   powerOf,
   sign,
 } from './reading.ts';
 
-const madeAgainstAsked = (facts: JobFacts) =>
+const madeAgainstAsked = oncePerJob((facts) =>
   overEyes((eye) => {
     const read = powerOf(facts, 'read', eye);
     const order = asked(facts, eye);
@@ -25,26 +25,30 @@ const madeAgainstAsked = (facts: JobFacts) =>
       ? {
           ...withinLimits(read, order, lensKind(facts)),
           ...difference(read, order),
-          cylinderAsked: order[1],
         }
       : undefined;
-  });
+  }),
+);
+
+const orderAgainstPrescription = oncePerJob((facts) =>
+  overEyes((eye) => {
+    const order = powerOf(facts, 'order', eye);
+    const rx = powerOf(facts, 'rx', eye);
+    return order && rx ? difference(order, rx).sizeD : undefined;
+  }),
+);
 
 /** Finished pair against order, order against prescription. */
 export const MADE_AND_ORDER = {
   madeSphereOut: {
     facts: ['read_R', 'read_L', 'order_R', 'order_L'],
-    of: (f) => {
-      return anyEye(madeAgainstAsked(f), (eye) => !eye.sphere);
-    },
+    of: (f) => anyEye(madeAgainstAsked(f), (eye) => !eye.sphere),
     words: (v) =>
       v ? 'sphere read outside the limit of the order' : 'sphere read within the limit of the order',
   },
   madeCylinderOut: {
     facts: ['read_R', 'read_L', 'order_R', 'order_L'],
-    of: (f) => {
-      return anyEye(madeAgainstAsked(f), (eye) => !eye.cylinder || !eye.axis);
-    },
+    of: (f) => anyEye(madeAgainstAsked(f), (eye) => !eye.cylinder || !eye.axis),
     words: (v) => (v ? 'cylinder or axis read outside the limit' : 'cylinder and axis read within the limit'),
   },
   madeErrorD: {
@@ -95,15 +99,7 @@ export const MADE_AND_ORDER = {
   },
   orderErrorD: {
     facts: ['order_R', 'order_L', 'rx_R', 'rx_L'],
-    of: (f) =>
-      largestKnown(
-        overEyes((eye) => {
-          const order = powerOf(f, 'order', eye);
-          const rx = powerOf(f, 'rx', eye);
-          return order && rx ? difference(order, rx).sizeD : undefined;
-        }),
-        0.12,
-      ),
+    of: (f) => largestKnown(orderAgainstPrescription(f), 0.12),
     words: (v) => `order differs from the prescription by ${d(v)}`,
   },
   orderAddErrorD: {

@@ -1,4 +1,4 @@
-import type { FactPower, JobFacts } from '../jobFacts.ts';
+import type { FactPower } from '../jobFacts.ts';
 import { difference, imageDifferencePct, powerAlong, readingImbalancePd } from '../opticsOfFacts.ts';
 import {
   d,
@@ -8,6 +8,7 @@ import {
   highest,
   largestKnown,
   num,
+  oncePerJob,
   overEyes,
   pairOfPowers,
   pd,
@@ -17,12 +18,13 @@ import {
   wornPowers,
 } from './reading.ts';
 
-const change = (facts: JobFacts) =>
+const change = oncePerJob((facts) =>
   overEyes((eye) => {
     const now = powerOf(facts, 'rx', eye);
     const before = powerOf(facts, 'prev', eye);
-    return now && before ? { ...difference(now, before), now, before } : undefined;
-  });
+    return now && before ? { ...difference(now, before), now } : undefined;
+  }),
+);
 
 const obliqueAxis = ([, c, a]: FactPower): boolean => {
   const fromStraight = Math.min(a % 90, 90 - (a % 90));

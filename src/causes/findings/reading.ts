@@ -110,3 +110,15 @@ export const said = (pattern: RegExp, ...keys: readonly JobFactKey[]) => {
 export type Findings = Readonly<Record<string, Finding>>;
 export const absolute = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.abs(value);
+
+/** Several findings ask for the same of one job: it is worked out once. Facts are never changed in place. */
+export const oncePerJob = <T>(of: (facts: JobFacts) => T): ((facts: JobFacts) => T) => {
+  const known = new WeakMap<JobFacts, { readonly value: T }>();
+  return (facts) => {
+    const before = known.get(facts);
+    if (before) return before.value;
+    const value = of(facts);
+    known.set(facts, { value });
+    return value;
+  };
+};
