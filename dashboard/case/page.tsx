@@ -1,4 +1,5 @@
 import { LensPictureSvg } from '../pictures/lens/picture.tsx';
+import { TintPictureSvg } from '../pictures/tint/picture.tsx';
 import { Deadlines } from '../pieces/deadlines.tsx';
 import { PostForm } from '../pieces/form.tsx';
 import { Shell } from '../shell/page.tsx';
@@ -39,6 +40,12 @@ export function CasePage(props: { shell: ShellView; view: CaseView }) {
               <p class="soft">No picture yet: {view.noPicture}</p>
             )}
           </section>
+          {view.tint ? (
+            <section aria-labelledby="tint-heading">
+              <h2 id="tint-heading">Tint</h2>
+              <TintPictureSvg picture={view.tint} id="case-tint" />
+            </section>
+          ) : null}
         </div>
       </div>
       <FittingSheet view={view} csrf={shell.csrf} />

@@ -15,6 +15,7 @@
  * POST /cases/:id/reopen
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
+import type { TintPicture } from '../pictures/tint/view.ts';
 import type { ActOffer, Deadline, FieldTrouble, FormValues, MarkedWords, Trace } from '../pieces/view.ts';
 
 /** One thing said or done, in the order in which it happened. */
@@ -182,6 +183,8 @@ export type CaseView = {
   readonly picture: LensPicture | null;
   /** What is missing for the picture; empty when it is drawn. */
   readonly noPicture: string;
+  /** Tint against time, when the trouble is with light-reactive lenses; left out otherwise. */
+  readonly tint?: TintPicture;
   /** Ways to write; one that cannot be used says why. */
   readonly channels: readonly {
     readonly value: string;

@@ -5,6 +5,7 @@ import { Named } from '../pieces/term.tsx';
 import { Traced } from '../pieces/trace.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
+import { AddNumber } from './addNumber.tsx';
 import type { CheckLine, JobView } from './view.ts';
 
 /** One order: its dates, its numbers, the bench check, the hand-over. */
@@ -39,7 +40,7 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
       <section aria-labelledby="numbers-heading">
         <h2 id="numbers-heading">Numbers</h2>
         {view.facts.length === 0 ? (
-          <p class="soft">None are known yet. They can be added on the case or come with a fuller file.</p>
+          <p class="soft">None are known yet. They can be added here or come with a fuller file.</p>
         ) : (
           <WideTable label="Numbers of this job">
             <table>
@@ -68,6 +69,7 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
             </table>
           </WideTable>
         )}
+        <AddNumber view={view} csrf={shell.csrf} />
         {view.picture ? <LensPictureSvg picture={view.picture} id="job-lens" /> : null}
       </section>
       {view.remake ? <Remake remake={view.remake} jobId={view.jobId} csrf={shell.csrf} /> : null}

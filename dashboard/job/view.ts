@@ -47,6 +47,11 @@ export type JobView = {
     readonly both: string;
     readonly from: string;
   }[];
+  /** Numbers that can be added, in groups; `unit` and an example stand in the name. */
+  readonly factKinds: readonly {
+    readonly heading: string;
+    readonly kinds: readonly { readonly key: string; readonly name: string }[];
+  }[];
   /** What in this job foretells trouble, each with number and threshold. */
   readonly expect: readonly {
     readonly words: string;

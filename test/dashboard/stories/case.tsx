@@ -3,6 +3,7 @@ import type { CaseView } from '../../../dashboard/case/view.ts';
 import type { LensPicture } from '../../../dashboard/pictures/lens/view.ts';
 import { lensPicture as drawLenses } from '../../../src/optics/lensPicture.ts';
 import { labWindow, promise, shell, trace, words } from './shop.ts';
+import { tintPicture } from './tint.ts';
 
 const drawn = drawLenses({
   frame: { aMm: 52, bMm: 36, dblMm: 18 },
@@ -437,6 +438,7 @@ export const caseRefused: CaseView = {
 
 export const caseClosed: CaseView = {
   ...caseFull,
+  tint: tintPicture,
   closed: { outcome: 'settled after adjusting', when: 'Thu 10 Sep', by: 'Ana Brook' },
   alsoOpenWith: null,
 };

@@ -255,6 +255,10 @@ export const jobFull: JobView = {
     },
     { name: 'Box width', unit: 'mm', right: '', left: '', both: '52', from: 'frame' },
   ],
+  factKinds: [
+    { heading: 'Read at the bench', kinds: [{ key: 'made_height_mm', name: 'Fitting height, checked, mm' }] },
+    { heading: 'Frame', kinds: [{ key: 'frame_a_mm', name: 'Frame A, mm' }] },
+  ],
   expect: [
     { words: 'First multifocal with a high add:', number: 'add +2.00 D, from +2.00', trace },
     { words: 'The frame is shallow for this design:', number: 'height 18.0 mm, the design asks 17', trace },
