@@ -1,4 +1,5 @@
 import { answerFacts } from '../causes/questions.ts';
+import type { Label } from '../replies/types.ts';
 import { addCaseEvent, changeCase, openCase, openCaseOf } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
 import { addFacts, findPair } from '../store/jobs.ts';
@@ -7,7 +8,7 @@ import type { Wearer } from '../store/wearers.ts';
 import type { QuestionAsked } from './link.ts';
 import { rankCase } from './rankCase.ts';
 import type { Inbound, Understood } from './sortInbound.ts';
-import { opensCase } from './troubles.ts';
+import { belongsInCase, GOING, opensCase } from './troubles.ts';
 
 /**
  * Opens a case for the pair, or joins the open one: its labels grow, an answered question becomes a fact of the job, and the
@@ -32,7 +33,9 @@ export async function joinCase(
   if (!found)
     await addCaseEvent(trx, shopId, file.case_id, 'opened', { inbound: inbound.inboundId }, 'Afterfit', now);
   await noteAnswer(trx, shopId, pairId, reading, asked, now);
-  const labels = [...new Set([...file.labels, ...reading.labels])];
+  const said = reading.labels.filter(belongsInCase);
+  const allWell = said.includes('settled') && !reading.urgent && !said.some(opensCase);
+  const labels = allWell ? said : openLabels(file.labels, said);
   await changeCase(
     trx,
     shopId,
@@ -49,11 +52,15 @@ export async function joinCase(
     trx,
     shopId,
     file.case_id,
-    reading.urgent ? 'danger sign' : 'reply',
+    reading.urgent ? 'danger sign' : allWell ? 'says that all is well' : 'reply',
     { inbound: inbound.inboundId, labels: reading.labels },
     'the wearer',
     now,
   );
+  if (allWell) {
+    await changeCase(trx, shopId, file.case_id, NOTHING_TO_RANK, now);
+    return file.case_id;
+  }
   await rankCase(
     trx,
     shopId,
@@ -61,6 +68,22 @@ export async function joinCase(
     now,
   );
   return file.case_id;
+}
+
+/** The wearer says that all is well: nothing is ranked, a person looks once more and closes. */
+const NOTHING_TO_RANK = {
+  leading_cause: null,
+  leading_share: null,
+  leading_why: null,
+  act: null,
+  act_way: null,
+  act_why: null,
+  question: null,
+} as const;
+
+/** The troubles of the case grow with each reply; how it is going is only what was said last. */
+function openLabels(before: readonly string[], said: readonly Label[]): string[] {
+  return [...new Set([...before.filter((label) => !GOING.has(label as Label)), ...said])];
 }
 
 /** A tap answer to a follow-up question is a fact of the job, told by the wearer. */

@@ -6,13 +6,14 @@ import type { Trx } from '../store/database.ts';
 import { claimRaw } from '../store/inbound.ts';
 import { findShop } from '../store/shops.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
+import { raiseDanger, soundAlarms } from './alarm.ts';
 import { applyToPlan } from './applyToPlan.ts';
 import { joinCase } from './joinCase.ts';
 import { type Linked, link, newestQuestion, type Sender } from './link.ts';
 import { localDay } from './planSlots.ts';
 import { sendAtOnce } from './sendAtOnce.ts';
 import type { Shell } from './shell.ts';
-import { CHECK_IN_ANSWERS, opensCase } from './troubles.ts';
+import { belongsInCase, CHECK_IN_ANSWERS } from './troubles.ts';
 import { WHAT_IS_NOT_RIGHT_LABELS, whatIsNotRight } from './whatIsNotRight.ts';
 
 /** A bare answer to a question older than this is not read: the question is asked again. */
@@ -44,9 +45,9 @@ export type Understood = Omit<Reading, 'labels'> & { readonly labels: readonly L
  */
 export async function sortInbound(shell: Shell, shopId: string, inboundId: string): Promise<void> {
   const now = shell.clock.now();
-  await shell.db.transaction().execute(async (trx) => {
+  const urgent = await shell.db.transaction().execute(async (trx) => {
     const row = await claimRaw(trx, shopId, inboundId);
-    if (!row) return;
+    if (!row) return false;
     const inbound: Inbound = {
       inboundId,
       channel: row.channel,
@@ -55,8 +56,18 @@ export async function sortInbound(shell: Shell, shopId: string, inboundId: strin
       raw: row.raw,
       receivedAt: row.received_at,
     };
-    await sortOne(trx, shopId, inbound, now);
+    return sortOne(trx, shopId, inbound, now);
   });
+  if (!urgent) return;
+  try {
+    await soundAlarms(shell);
+  } catch (error) {
+    // The alarm is on record, and the next tick sounds it.
+    shell.log.error(
+      { shop: shopId, inbound: inboundId, error: String(error) },
+      'an alarm waits for the tick',
+    );
+  }
 }
 
 export type ToldByPerson = { readonly wearerId?: string; readonly labels?: readonly Label[] };
@@ -81,7 +92,7 @@ async function sortOne(
   inbound: Inbound,
   now: Date,
   told?: ToldByPerson,
-): Promise<void> {
+): Promise<boolean> {
   const shop = await findShop(trx, shopId);
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
@@ -115,9 +126,13 @@ async function sortOne(
   let caseId: string | null = null;
   if (wearer && linked.pairId !== null) {
     await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
-    if (understood.urgent || understood.labels.some(opensCase) || (understood.bareAnswer && !stale)) {
+    if (understood.urgent || understood.labels.some(belongsInCase) || (understood.bareAnswer && !stale)) {
       caseId = await joinCase(trx, shop, wearer, linked.pairId, inbound, understood, asked, now);
     }
+  }
+  if (decision.urgent) {
+    const wearerId = linked.wearerId ?? (linked.possible.length === 1 ? linked.possible[0]! : null);
+    await raiseDanger(trx, shopId, { inboundId: inbound.inboundId, caseId, wearerId }, now);
   }
   await sendAtOnce(trx, shop, linked, inbound, understood, decision, now);
   const trayWhy =
@@ -138,6 +153,7 @@ async function sortOne(
     .where('shop_id', '=', shopId)
     .where('inbound_id', '=', inbound.inboundId)
     .execute();
+  return decision.urgent;
 }
 
 /** A person's labels stand in place of what was read; danger and stop follow from them. */

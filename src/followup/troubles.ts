@@ -40,6 +40,13 @@ export const WISHES: ReadonlySet<Label> = new Set<Label>([
 
 export const opensCase = (label: Label): boolean => TROUBLES.has(label) || WISHES.has(label);
 
+/** How it is going, as said last. */
+export const GOING: ReadonlySet<Label> = new Set<Label>(['settled', 'getting-there']);
+
+/** Labels that say something of the glasses or of what the wearer wants done about them. */
+export const belongsInCase = (label: Label): boolean =>
+  opensCase(label) || GOING.has(label) || label === 'urgent-eye' || label === 'fall-or-injury';
+
 /** What the 1 to 5 ending of every question stands for. 3 says that something is wrong, not yet what: it is asked. */
 export const CHECK_IN_ANSWERS: Readonly<Record<string, readonly Label[]>> = {
   '1': ['settled'],
@@ -48,3 +55,6 @@ export const CHECK_IN_ANSWERS: Readonly<Record<string, readonly Label[]>> = {
   '4': ['not-wearing'],
   '5': ['wants-contact'],
 };
+
+/** Why an address is not used any more when somebody else answered from it. */
+export const WRONG_NUMBER = 'wrong number';

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync } from 'node:fs';
-import { type Browser, chromium, type Page } from 'playwright-core';
 import { fileURLToPath } from 'node:url';
+import { type Browser, chromium, type Page } from 'playwright-core';
 
 const CHROMIUM = '/usr/bin/chromium';
 const PICTURES = fileURLToPath(new URL('../../screenshots/journeys', import.meta.url));
@@ -16,7 +16,15 @@ export function browserMissing(): boolean {
 export const launch = (): Promise<Browser> =>
   chromium.launch({
     executablePath: CHROMIUM,
-    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
   });
 
 /** The page at both widths, into an ignored folder. */

@@ -76,7 +76,7 @@ describe.skipIf(browserMissing())('the first five minutes', () => {
     await page.getByRole('button', { name: '10 minutes on' }).click();
     await page.waitForLoadState();
     const answered = page.locator('section.handset', { hasText: 'Greta Winslow' });
-    expect(await answered.innerText()).toMatch(/\ba .+\n?.*\bb /s);
+    expect(await answered.innerText()).toContain('Someone here will look at this');
   });
 
   test('the bench shows her words, the leading cause with a share, and the next act; a measured number moves the causes', async () => {
@@ -93,9 +93,7 @@ describe.skipIf(browserMissing())('the first five minutes', () => {
     await page.locator('#fact-value').fill('-2');
     await page.locator('form.fact-form button[type=submit]').click();
     await page.waitForLoadState();
-    const causes = page
-      .locator('section', { has: page.getByRole('heading', { name: /causes|probable/i }) })
-      .first();
+    const causes = page.locator('section', { has: page.getByRole('heading', { name: 'Probably' }) }).first();
     expect(await causes.innerText()).toContain('fitting cross too low');
     await picture(page, 'case-measured');
     await page.goto(`${server.address}/tray`);

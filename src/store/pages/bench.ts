@@ -7,6 +7,7 @@ export type OpenCaseRow = {
   version: number;
   state: string;
   danger: boolean;
+  labels: string[];
   held_by: string | null;
   again_on: string | null;
   leading_cause: string | null;
@@ -42,7 +43,7 @@ export type OpenCaseRow = {
 /** Open cases with the newest words of each wearer: danger first, then longest open. One statement. */
 export async function openCases(db: Db, shopId: string, limit: number): Promise<OpenCaseRow[]> {
   const found = await sql<OpenCaseRow>`
-    select f.case_id, f.version, f.state, f.danger, f.held_by, f.again_on, f.leading_cause, f.leading_share, f.leading_why,
+    select f.case_id, f.version, f.state, f.danger, f.labels, f.held_by, f.again_on, f.leading_cause, f.leading_share, f.leading_why,
       f.act, f.act_way, f.act_why, f.opened_at, f.changed_at,
       w.wearer_id, w.name as wearer, w.zone_candidates,
       p.first_worn_on, p.handed_over_on as pair_handed_over_on,

@@ -118,9 +118,18 @@ function benchRow(row: OpenCaseRow, ends: ReturnType<typeof endsOf>, shop: Shop,
               row.leading_why ?? 'no number of the job speaks yet; from what was said and the day of wear',
             trace: null,
           },
-    noCause: row.leading_cause === null ? 'not said yet what is wrong' : '',
+    noCause:
+      row.leading_cause !== null
+        ? ''
+        : row.labels.includes('settled')
+          ? 'says that all is well'
+          : 'not said yet what is wrong',
     act: waits ? null : actOffer(row.act, row.act_way, row.act_why, row.case_id),
-    waitsFor: waits ? 'waits for the wearer’s answer' : '',
+    waitsFor: waits
+      ? 'waits for the wearer’s answer'
+      : row.labels.includes('settled')
+        ? 'look once more, then close it'
+        : '',
     deadlines: ends.map(deadlineView),
     cost: '',
   };

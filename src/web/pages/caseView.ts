@@ -133,7 +133,7 @@ export async function loadCase(
           ? ''
           : 'no trouble is named yet',
     weighed: ranking
-      ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts. Confirm at the bench.`
+      ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts`
       : '',
     question: questionView(weighing, events, shop, now, file),
     acts: actsOf(file),
@@ -284,6 +284,8 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
       return 'held the case: automatic messages wait';
     case 'I have it':
       return 'said “I have it”';
+    case 'says that all is well':
+      return 'says that all is well: look once more, then close';
     case 'released':
       return 'let the case go';
     case 'note':
