@@ -19,7 +19,12 @@ export type Board = {
 /** `used` are the tokens that words of the phrase stand on; the others between them were passed over. */
 export type Match<T> = { readonly of: T; readonly start: number; readonly end: number; readonly used: readonly number[] };
 
-type Entry<T> = { readonly pattern: Pattern; readonly of: T };
+type Entry<T> = {
+  readonly pattern: Pattern;
+  readonly of: T;
+  /** The later words of the phrase: when one is nowhere on the board the phrase is not tried. */
+  readonly later: readonly (readonly number[])[];
+};
 
 /** Phrases filed by the word or class that they begin with. */
 export class PatternIndex<T> {
@@ -34,19 +39,25 @@ export class PatternIndex<T> {
 
   add(pattern: Pattern, of: T): void {
     this.size += 1;
-    for (const id of pattern.elements[0]?.ids ?? []) fileUnder(this.byFirst, id, { pattern, of });
+    const later = pattern.elements
+      .slice(1)
+      .map((element) => [...element.ids])
+      .sort((a, b) => a.length - b.length);
+    for (const id of pattern.elements[0]?.ids ?? []) fileUnder(this.byFirst, id, { pattern, of, later });
   }
 
   /** Every match on the board. The work per token is bounded by the lexicon, not by the length of the reply. */
   matches(board: Board): Match<T>[] {
     const out: Match<T>[] = [];
     const present = presence(board);
+    const onBoard = idsOnBoard(board);
     for (const here of board.starts) {
       for (let i = 0; i < here.length; i += 1) {
         const found = here[i]!;
         const entries = this.byFirst.get(found.id);
         if (entries === undefined) continue;
         for (const entry of entries) {
+          if (!mayStand(entry.later, onBoard)) continue;
           const match = runFrom(board, entry, found, this.skipsLight);
           if (match === undefined) continue;
           const { company } = entry.pattern;
@@ -60,6 +71,26 @@ export class PatternIndex<T> {
     }
     return out;
   }
+}
+
+function idsOnBoard(board: Board): ReadonlySet<number> {
+  const ids = new Set<number>();
+  for (const row of board.starts) for (const found of row) ids.add(found.id);
+  return ids;
+}
+
+function mayStand(later: readonly (readonly number[])[], onBoard: ReadonlySet<number>): boolean {
+  for (const ids of later) {
+    let stands = false;
+    for (const id of ids) {
+      if (onBoard.has(id)) {
+        stands = true;
+        break;
+      }
+    }
+    if (!stands) return false;
+  }
+  return true;
 }
 
 type Presence = (within: 'clause' | 'sentence', part: number) => ReadonlyMap<number, Found>;

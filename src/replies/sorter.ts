@@ -1,7 +1,7 @@
 import { layBoard, makeClassifier } from './board.ts';
 import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import type { LabelPhrases } from './lexicon/labelPhrases.ts';
-import { type Guess, guesses } from './model/secondReader.ts';
+import { type Guess, makeSecondReader } from './model/secondReader.ts';
 import { type Board, type Match, PatternIndex } from './matcher.ts';
 import type { Token } from './normalise.ts';
 import { readPattern } from './pattern.ts';
@@ -73,10 +73,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   const weightyWords = new Set(lexicon.weightyWords);
   const extents = new PatternIndex<ExtentKind>();
   for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
-  const classNames = new Map(
-    [...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([name, id]) => [id, name] as const),
-  );
-  const nameOf = (id: number) => classNames.get(id);
+  const secondReader = lexicon.hasSecondReader ? makeSecondReader(classifier.vocabulary) : () => [];
   const distances = new Map(
     (['far', 'arm', 'near'] as const).map((name) => [classifier.vocabulary.idOf(`{${name}}`), name] as const),
   );
@@ -105,7 +102,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     return {
       board,
       reasons,
-      guesses: lexicon.hasSecondReader ? guesses(board, nameOf) : [],
+      guesses: secondReader(board),
       asks: asks
         .matches(board)
         .filter((match) => asking[match.start] === true)

@@ -2,7 +2,7 @@ import { readdirSync, writeFileSync } from 'node:fs';
 import { layBoard, makeClassifier } from '../../src/replies/board.ts';
 import { englishLexicon } from '../../src/replies/lexicon/en/lexicon.ts';
 import { readLocale } from '../../src/replies/locale.ts';
-import { featuresOf } from '../../src/replies/model/features.ts';
+import { featuresOf, pairKey } from '../../src/replies/model/features.ts';
 import { normalise } from '../../src/replies/normalise.ts';
 import { LABELS } from '../../src/replies/types.ts';
 import { readLabelledReplies } from './labelledReplies.ts';
@@ -30,20 +30,21 @@ const files = readdirSync(here).filter(
   (name) => name.endsWith('.tsv') && !name.startsWith('held-') && name !== `${without}.tsv`,
 );
 const classifier = makeClassifier(englishLexicon);
-const nameOf = classNames(classifier.vocabulary.ids);
+const isClass = new Set([...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id));
+const written = writtenNames();
 const rows = files
   .sort()
   .flatMap((name) => readLabelledReplies(here + name))
   .filter(({ text }) => readLocale(text).locale === 'en')
-  .map(({ text, labels }) => ({ labels, features: featuresOf(layBoard(normalise(text, 'en'), classifier), nameOf) }));
+  .map(({ text, labels }) => ({ labels, features: featuresOf(layBoard(normalise(text, 'en'), classifier), isClass) }));
 
-const seen = new Map<string, number>();
-for (const row of rows) for (const one of row.features) seen.set(one.name, (seen.get(one.name) ?? 0) + 1);
-const number = new Map<string, number>();
+const seen = new Map<string | number, number>();
+for (const row of rows) for (const one of row.features) seen.set(one.key, (seen.get(one.key) ?? 0) + 1);
+const number = new Map<string | number, number>();
 for (const [name, count] of seen) if (count >= LEAST_ROWS) number.set(name, number.size);
 const vectors = rows.map((row) =>
   row.features.flatMap((one) => {
-    const id = number.get(one.name);
+    const id = number.get(one.key);
     return id === undefined ? [] : [[id, one.amount] as const];
   }),
 );
@@ -68,11 +69,12 @@ const trained = labels.map((label) => {
 });
 
 const lines: string[] = [];
-for (const [name, id] of [...number].sort(([a], [b]) => (a < b ? -1 : 1))) {
+const named = [...number].map(([key, id]) => [written(key), id] as const);
+for (const [name, id] of named.sort(([a], [b]) => (a < b ? -1 : 1))) {
   const parts = trained.flatMap(({ weight }, at) =>
     Math.abs(weight[id]!) < LEAST_WEIGHT ? [] : [`${at}:${Math.round(weight[id]! * STEPS_PER_UNIT)}`],
   );
-  if (parts.length > 0) lines.push(`${name} ${parts.join(' ')}`);
+  if (parts.length > 0) lines.push([name, ...parts].join('\t'));
 }
 writeFileSync(
   target,
@@ -90,7 +92,14 @@ export const weights: {
 );
 console.log(`${rows.length} replies of ${files.join(', ')}; ${lines.length} features`);
 
-function classNames(ids: ReadonlyMap<string, number>): (id: number) => string | undefined {
-  const names = new Map([...ids].filter(([name]) => name.startsWith('{')).map(([name, id]) => [id, name]));
-  return (id) => names.get(id);
+/** Features as the file of weights names them: `w word`, `b word word`, `c class`, `p class&class`. */
+function writtenNames(): (key: string | number) => string {
+  const names = new Map<number, string>();
+  const classes = [...classifier.vocabulary.ids]
+    .filter(([name]) => name.startsWith('{'))
+    .map(([name, id]) => [id, name.slice(1, -1)] as const);
+  for (const [id, name] of classes) names.set(id, `c${name}`);
+  for (const [a, nameA] of classes)
+    for (const [b, nameB] of classes) if (a < b) names.set(pairKey(a, b), `p${nameA}&${nameB}`);
+  return (key) => (typeof key === 'number' ? names.get(key)! : `${key.includes(' ') ? 'b' : 'w'}${key}`);
 }

@@ -1,6 +1,7 @@
 import type { Board } from '../matcher.ts';
 import type { Label } from '../types.ts';
-import { type Feature, featuresOf } from './features.ts';
+import type { Vocabulary } from '../pattern.ts';
+import { type Feature, featuresOf, pairKey } from './features.ts';
 import { weights } from './weights.generated.ts';
 
 /** A label that the second reader would give, its chance, and the tokens that speak most for it. */
@@ -10,45 +11,67 @@ const STEPS_PER_UNIT = 20;
 const MOST_WORDS_SHOWN = 3;
 const LEAST_CHANCE = 0.2;
 
-type Weight = { readonly label: number; readonly weight: number };
+/** Weights of one feature: label, weight, label, weight … */
+type Row = Float64Array;
 
-const byFeature = new Map<string, readonly Weight[]>();
-for (const row of weights.features) {
-  const [name, ...parts] = row.split(' ');
-  byFeature.set(
-    name!,
-    parts.map((part) => {
-      const colon = part.indexOf(':');
-      return { label: Number(part.slice(0, colon)), weight: Number(part.slice(colon + 1)) / STEPS_PER_UNIT };
-    }),
-  );
+/** How features are written in the file of weights: `w word`, `b word word`, `c class`, `p class class`. */
+function keyOf(written: string, vocabulary: Vocabulary): string | number | undefined {
+  const kind = written[0];
+  const name = written.slice(1);
+  if (kind === 'w' || kind === 'b') return name;
+  const ids = name.split('&').map((one) => vocabulary.ids.get(`{${one}}`));
+  if (ids.some((id) => id === undefined)) return undefined;
+  return kind === 'c' ? ids[0] : pairKey(ids[0]!, ids[1]!);
 }
 
 /**
  * Logistic regression, one label against the rest, over the features of a reply; weights in `weights.generated.ts`,
  * made by `npm run train:replies`. It never gives a danger sign or a stop: those stay with rules that can be read.
  */
-export function guesses(board: Board, nameOf: (id: number) => string | undefined): Guess[] {
-  const sums = weights.bias.map((bias) => bias);
-  const speaking: { feature: Feature; weight: number }[][] = weights.labels.map(() => []);
-  for (const feature of featuresOf(board, nameOf)) {
-    for (const { label, weight } of byFeature.get(feature.name) ?? []) {
-      const part = weight * feature.amount;
-      sums[label]! += part;
-      if (part > 0) speaking[label]!.push({ feature, weight: part });
-    }
+export function makeSecondReader(vocabulary: Vocabulary): (board: Board) => Guess[] {
+  const byKey = new Map<string | number, Row>();
+  for (const line of weights.features) {
+    const [written = '', ...parts] = line.split('\t');
+    const key = keyOf(written, vocabulary);
+    if (key === undefined) continue;
+    byKey.set(
+      key,
+      Float64Array.from(
+        parts.flatMap((part) => {
+          const [label = 0, weight = 0] = part.split(':').map(Number);
+          return [label, weight / STEPS_PER_UNIT];
+        }),
+      ),
+    );
   }
-  const out: Guess[] = [];
-  sums.forEach((sum, at) => {
-    const chance = 1 / (1 + Math.exp(-sum));
-    if (chance < LEAST_CHANCE) return;
-    const best = speaking[at]!.sort((a, b) => b.weight - a.weight).slice(0, MOST_WORDS_SHOWN);
-    if (best.length > 0)
-      out.push({
-        label: weights.labels[at] as Label,
-        chance,
-        used: [...new Set(best.map((one) => one.feature.at))].sort((a, b) => a - b),
-      });
-  });
-  return out;
+  const isClass = new Set([...vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id));
+
+  return (board) => {
+    const sums = Float64Array.from(weights.bias);
+    const known: { feature: Feature; row: Row }[] = [];
+    for (const feature of featuresOf(board, isClass)) {
+      const row = byKey.get(feature.key);
+      if (row === undefined) continue;
+      known.push({ feature, row });
+      for (let i = 0; i < row.length; i += 2) sums[row[i]!]! += row[i + 1]! * feature.amount;
+    }
+    const out: Guess[] = [];
+    sums.forEach((sum, at) => {
+      const chance = 1 / (1 + Math.exp(-sum));
+      if (chance < LEAST_CHANCE) return;
+      const used = wordsFor(at, known);
+      if (used.length > 0) out.push({ label: weights.labels[at] as Label, chance, used });
+    });
+    return out;
+  };
+}
+
+/** The tokens of the features that speak most for a label. */
+function wordsFor(label: number, known: readonly { feature: Feature; row: Row }[]): number[] {
+  const speaking: { at: number; part: number }[] = [];
+  for (const { feature, row } of known)
+    for (let i = 0; i < row.length; i += 2)
+      if (row[i] === label && row[i + 1]! > 0) speaking.push({ at: feature.at, part: row[i + 1]! * feature.amount });
+  speaking.sort((a, b) => b.part - a.part);
+  return [...new Set(speaking.slice(0, MOST_WORDS_SHOWN).map((one) => one.at))].sort((a, b) => a - b);
 }
