@@ -21,12 +21,16 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
     load: async () => (await import('./weigh.ts')).weighCommand,
   },
+  'check-job': {
+    about: 'hold a finished pair’s readings against order, as-worn powers and layout (JSON lines)',
+    load: async () => (await import('./checkJob.ts')).checkJobCommand,
+  },
 };
 
 const help = (): string => `afterfit: follow-up for new multifocal and light-reactive glasses
 
 ${Object.entries(COMMANDS)
-  .map(([name, { about }]) => `  afterfit ${name.padEnd(8)} ${about}`)
+  .map(([name, { about }]) => `  afterfit ${name.padEnd(9)} ${about}`)
   .join('\n')}
 
   afterfit COMMAND --help tells more. From a checkout: npm run -s afterfit -- COMMAND

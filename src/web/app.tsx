@@ -3,11 +3,14 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
+import { checkJobApi } from './checkJobApi.ts';
 import { importApi } from './importApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
 import { caseRoutes } from './pages/case.tsx';
 import { deliveriesRoutes } from './pages/deliveries.tsx';
+import { findRoutes } from './pages/find.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
+import { ringListRoutes } from './pages/ringList.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
@@ -55,6 +58,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   app.get('/style.css', (c) => asset(c, '../../dashboard/style.css', 'text/css; charset=utf-8'));
   app.get('/island.js', (c) => asset(c, '../../dashboard/island.js', 'text/javascript; charset=utf-8'));
   importApi(app, house);
+  checkJobApi(app, house);
   app.use(checkForm(house));
   welcomeRoutes(app, house);
   app.use(async (c, next) => {
@@ -67,6 +71,8 @@ export function createApp(house: House, log: Log): Hono<Web> {
   benchRoutes(app);
   caseRoutes(app);
   trayRoutes(app);
+  ringListRoutes(app);
+  findRoutes(app);
   wearersRoutes(app);
   deliveriesRoutes(app);
   rehearsalRoutes(app);
