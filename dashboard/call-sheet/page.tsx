@@ -1,4 +1,4 @@
-import { Field, PostForm } from '../pieces/form.tsx';
+import { Field, PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
@@ -14,6 +14,8 @@ const HOW_IT_GOES = [
 /** What to say and tap while speaking with a wearer. */
 export function CallSheetPage(props: { shell: ShellView; view: CallSheetView }) {
   const { shell, view } = props;
+  const { values = {}, troubles = [] } = view;
+  const textTrouble = troubleOf(troubles, 'text');
   return (
     <Shell shell={shell} class="call-sheet">
       <p class="call-number">
@@ -46,7 +48,7 @@ export function CallSheetPage(props: { shell: ShellView; view: CallSheetView }) 
         <section aria-labelledby="ask-heading">
           <h2 id="ask-heading">Ask</h2>
           <p class="asked-words">{view.question.text}</p>
-          <PostForm action={`/cases/${view.caseId}/answer`} csrf={shell.csrf} class="answers-list">
+          <PostForm action={`/ring-list/${view.ringId}/answer`} csrf={shell.csrf} class="answers-list">
             <input type="hidden" name="question_id" value={view.question.id} />
             {view.question.answers.map((answer) => (
               <button type="submit" name="answer" value={answer.key} class="tap">
@@ -59,18 +61,38 @@ export function CallSheetPage(props: { shell: ShellView; view: CallSheetView }) 
       <section aria-labelledby="said-heading">
         <h2 id="said-heading">What they said</h2>
         <PostForm action={`/ring-list/${view.ringId}/said`} csrf={shell.csrf} class="said-form">
+          {view.once ? <input type="hidden" name="once" value={view.once} /> : null}
           <fieldset>
             <legend>How it goes</legend>
             <div class="buttons">
               {HOW_IT_GOES.map((answer) => (
                 <label class="tick">
-                  <input type="radio" name="answer" value={answer.value} /> {answer.words}
+                  <input
+                    type="radio"
+                    name="answer"
+                    value={answer.value}
+                    checked={typedBefore(values, 'answer') === answer.value}
+                  />{' '}
+                  {answer.words}
                 </label>
               ))}
             </div>
           </fieldset>
           <label for="said-text">In their own words</label>
-          <textarea id="said-text" name="text" rows={3}></textarea>
+          {textTrouble ? (
+            <p class="mend" id="said-text-trouble">
+              {textTrouble}
+            </p>
+          ) : null}
+          <textarea
+            id="said-text"
+            name="text"
+            rows={3}
+            aria-describedby={textTrouble ? 'said-text-trouble' : undefined}
+            aria-invalid={textTrouble ? 'true' : undefined}
+          >
+            {typedBefore(values, 'text') ?? ''}
+          </textarea>
           <button type="submit" class="act">
             Spoke: keep it
           </button>
@@ -89,7 +111,13 @@ export function CallSheetPage(props: { shell: ShellView; view: CallSheetView }) 
           <button type="submit" name="what" value="wrong number">
             Wrong number
           </button>
-          <Field name="again_at" id="again-at" label="Again at" type="datetime-local" />
+          <Field
+            name="again_at"
+            id="again-at"
+            label="Again at, by our clock"
+            type="datetime-local"
+            trouble={troubleOf(troubles, 'again_at')}
+          />
           <button type="submit" name="what" value="again at">
             Ring again then
           </button>

@@ -1,10 +1,10 @@
 /*
  * GET  /ring-list/:ringId
  * POST /ring-list/:ringId/attempt   what (spoke | no answer | left message | wrong number | again at), again_at, note
- * POST /cases/:id/answer            question_id, answer       when there is a case
- * POST /ring-list/:ringId/said      text, answer (1 to 5, optional)    what they said, sorted like any reply
+ * POST /ring-list/:ringId/answer    question_id, answer       when there is a case; comes back with the next question
+ * POST /ring-list/:ringId/said      text, answer (1 to 4, optional), once    what they said, sorted like any reply
  */
-import type { MarkedWords } from '../pieces/view.ts';
+import type { FieldTrouble, FormValues, MarkedWords } from '../pieces/view.ts';
 
 export type CallSheetView = {
   readonly ringId: string;
@@ -29,4 +29,8 @@ export type CallSheetView = {
   /** What may be said on a voice message. */
   readonly voiceMessage: string;
   readonly attempts: readonly string[];
+  /** Rides in the form, so that a double press is one call. */
+  readonly once?: string;
+  readonly values?: FormValues;
+  readonly troubles?: readonly FieldTrouble[];
 };

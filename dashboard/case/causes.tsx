@@ -74,7 +74,7 @@ function EvidenceLine(props: { evidence: Evidence }) {
 }
 
 /** One digit under 10, whole numbers above: more would pretend to know. */
-export const timesWords = (times: number): string =>
+const timesWords = (times: number): string =>
   times >= 10 ? String(Math.round(times)) : String(Math.round(times * 10) / 10);
 
 function Question(props: { question: QuestionView; view: CaseView; csrf: string }) {

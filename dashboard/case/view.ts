@@ -121,7 +121,7 @@ export type FactRow = {
 };
 
 /** A fact that can be added by hand. */
-export type FactKind = {
+type FactKind = {
   readonly key: string;
   /** "fitting cross against pupil, + above (mm)". */
   readonly name: string;

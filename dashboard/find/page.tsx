@@ -18,7 +18,12 @@ export function FindPage(props: { shell: ShellView; view: FindView }) {
             <a href={hit.href} data-open>
               {hit.name}
             </a>{' '}
-            <span class="soft">{hit.detail}</span>
+            <span class="soft">{hit.detail}</span>{' '}
+            {hit.callHref ? (
+              <a href={hit.callHref}>
+                Call sheet<span class="unseen">: {hit.name}</span>
+              </a>
+            ) : null}
           </li>
         ))}
       </ol>

@@ -7,7 +7,7 @@
  */
 import type { FieldTrouble, FormValues } from '../pieces/view.ts';
 
-export type DesignEntry = {
+type DesignEntry = {
   readonly designId: string;
   readonly name: string;
   readonly kind: string;

@@ -6,7 +6,7 @@
  */
 import type { FieldTrouble, FormValues } from '../pieces/view.ts';
 
-export type PersonEntry = {
+type PersonEntry = {
   readonly personId: string;
   readonly name: string;
   readonly email: string;

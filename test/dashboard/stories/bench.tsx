@@ -105,7 +105,7 @@ const rows: readonly BenchRow[] = [
   },
 ];
 
-export const benchFull: BenchView = {
+const benchFull: BenchView = {
   danger: [],
   rows,
   more: 6,
@@ -126,7 +126,7 @@ export const benchFull: BenchView = {
   firstSteps: [],
 };
 
-export const benchDanger: BenchView = {
+const benchDanger: BenchView = {
   ...benchFull,
   danger: [
     {
@@ -150,7 +150,7 @@ export const benchDanger: BenchView = {
   ],
 };
 
-export const benchEmpty: BenchView = {
+const benchEmpty: BenchView = {
   danger: [],
   rows: [],
   more: 0,
@@ -173,7 +173,7 @@ const longText =
   'Hello, thank you for asking. '.repeat(12) +
   'Pneumonoultramicroscopicsilicovolcanoconiosis-Donaudampfschifffahrtsgesellschaftskapitän <script>alert(1)</script> & "quoted"';
 
-export const benchLong: BenchView = {
+const benchLong: BenchView = {
   ...benchFull,
   danger: [
     {

@@ -41,7 +41,7 @@ const rate = (more: Partial<RateLine>): RateLine => ({
   ...more,
 });
 
-export const designsFull: LensDesignsView = {
+const designsFull: LensDesignsView = {
   groupings: [
     { value: 'design', words: 'lens design' },
     { value: 'lab', words: 'lab' },

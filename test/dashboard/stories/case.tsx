@@ -24,7 +24,7 @@ export const lensPicture: LensPicture = {
   ],
 };
 
-export const caseFull: CaseView = {
+const caseFull: CaseView = {
   caseId: 'c-quill',
   version: 4,
   wearer: {
@@ -363,7 +363,7 @@ export const caseFull: CaseView = {
   troubles: [],
 };
 
-export const caseDanger: CaseView = {
+const caseDanger: CaseView = {
   ...caseFull,
   caseId: 'c-hale',
   wearer: { ...caseFull.wearer, name: 'Ruth Hale', phone: '+1 303 555 0142' },
@@ -418,7 +418,7 @@ export const caseDanger: CaseView = {
   papers: [],
 };
 
-export const caseRefused: CaseView = {
+const caseRefused: CaseView = {
   ...caseFull,
   held: { by: 'Tom Reyes', byMe: false, againOn: 'Mon 31 Aug' },
   state: 'held by Tom Reyes since 10:41',
@@ -436,7 +436,7 @@ export const caseRefused: CaseView = {
   values: { key: 'vertex_mm', value: '130', eye: 'R' },
 };
 
-export const caseClosed: CaseView = {
+const caseClosed: CaseView = {
   ...caseFull,
   tint: tintPicture,
   closed: { outcome: 'settled after adjusting', when: 'Thu 10 Sep', by: 'Ana Brook' },
