@@ -208,7 +208,7 @@ export async function wholeJob(
     select j.job_id, j.job_key, j.wearer_id, w.name as wearer, w.birth_year, w.zone_candidates, j.design_id,
       d.name as design, j.first_multifocal, j.way, j.ordered_on, j.lab_invoiced_on, j.received_on, j.posted_on,
       j.handed_over_on, j.arrived_on, p.pair_id, p.first_worn_on, p.first_worn_how, f.case_id,
-      coalesce((select jsonb_agg(jsonb_build_object('channel', channel, 'consent', consent)) from wearer_contact
+      coalesce((select jsonb_agg(jsonb_build_object('channel', channel, 'consent', consent) order by channel desc) from wearer_contact
         where shop_id = j.shop_id and wearer_id = j.wearer_id), '[]') as contacts,
       (select recorded_by from consent_event where shop_id = j.shop_id and wearer_id = j.wearer_id
         and basis = ${askedBasis} order by at desc limit 1) as asked_by

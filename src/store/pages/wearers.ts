@@ -177,6 +177,8 @@ export type MessageRow = {
   body: string;
   written_by: string | null;
   created_at: Date;
+  /** It puts a question, unlike the tips at the hand-over. */
+  asks: boolean;
   state: string | null;
   why: string | null;
 };
@@ -215,7 +217,8 @@ export async function happenings(
     select pair_id, slot, kind, day, due_on, due_at, state, why from check_in
     where shop_id = ${shopId} and pair_id = any(${pairs}::text[]) order by due_at`.execute(db);
   const messages = await sql<MessageRow>`
-    select asked.wearer_id, m.pair_id, m.message_id, m.purpose, m.channel, m.body, m.written_by, m.created_at, a.state, a.why
+    select asked.wearer_id, m.pair_id, m.message_id, m.purpose, m.channel, m.body, m.written_by, m.created_at,
+      m.asked is not null as asks, a.state, a.why
     from ${wearers}
     cross join lateral (select * from message where shop_id = ${shopId} and wearer_id = asked.wearer_id
       order by created_at desc limit ${EACH}) m

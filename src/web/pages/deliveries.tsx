@@ -109,7 +109,7 @@ async function jobPage(c: Context<Web>, typed?: TypedOnJob, status: 200 | 400 = 
 }
 
 /** Fields of the job page that can show trouble beside them; other trouble is told at the top. */
-const SHOWN_AT = new Set(['handed_over_on', 'first_worn_on', 'on']);
+const SHOWN_AT = new Set(['handed_over_on', 'first_worn_on', 'on', 'value', 'key']);
 
 function refusedOnJob(c: Context<Web>, problems: readonly Problem[]) {
   const gone = problems.find(({ code }) => code === 'no-job');

@@ -1,4 +1,5 @@
 import type { DeliveryFormView, JobField } from '../../../dashboard/delivery-form/view.ts';
+import type { JobView } from '../../../dashboard/job/view.ts';
 import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
 import type { CellProblem } from '../../intake/cells.ts';
 import { placeOf } from '../../intake/heads.ts';
@@ -116,4 +117,26 @@ function hintOf({ key, kind, sign }: Quantity): string {
   if (kind === 'power') return 'For example +1.25 −0.50 × 90.';
   if (kind === 'prism') return 'For example 0.5 down 1 in.';
   return sign ?? '';
+}
+
+/** Numbers that can be added to a job one by one: what is read at the bench first, then by the sections of the form. */
+export const FACT_KINDS: JobView['factKinds'] = [
+  { heading: 'Read at the bench', kinds: factKinds((quantity) => isReading(quantity)) },
+  ...SECTIONS.map(({ heading, groups }) => ({
+    heading,
+    kinds: factKinds((quantity) => !isReading(quantity) && groups.includes(quantity.group)),
+  })).filter(({ kinds }) => kinds.length > 0),
+];
+
+function isReading({ source, group }: Quantity): boolean {
+  return source === 'lensmeter' && group !== 'previous pair';
+}
+
+function factKinds(wanted: (quantity: Quantity) => boolean): { key: string; name: string }[] {
+  return ON_THE_FORM.filter((quantity) => quantity.source !== undefined && wanted(quantity)).map(
+    ({ key, label, unit, kind }) => ({
+      key,
+      name: unit === null || unit === 'none' || kind !== 'number' ? label : `${label}, ${unit}`,
+    }),
+  );
 }

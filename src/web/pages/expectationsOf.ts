@@ -59,17 +59,23 @@ const withNumbers = <Key extends string>(
 
 function expectation(one: Expectation): JobView['expect'][number] {
   const eye = one.eye === 'both' ? '' : ` ${one.eye}`;
+  const limit = `${one.when === 'below' ? 'under' : 'from'} ${figure(one.threshold, one.unit)}`;
   return {
     words: `${one.what.charAt(0).toUpperCase()}${one.what.slice(1)}${eye}. ${one.advice}`,
-    number: `${round(one.number)} ${one.unit}`,
+    number: `${figure(one.number, one.unit)} ${one.unit}, told ${limit}`,
     trace: {
       inputs: [
-        { name: `${one.what}${eye}`, value: `${round(one.number)} ${one.unit}`, from: 'numbers of this job' },
+        {
+          name: `${one.what}${eye}`,
+          value: `${figure(one.number, one.unit)} ${one.unit}`,
+          from: 'numbers of this job',
+        },
       ],
-      formula: `told ${one.when} ${one.threshold} ${one.unit}`,
+      formula: `told ${one.when} ${figure(one.threshold, one.unit)} ${one.unit}`,
       source: one.source,
     },
   };
 }
 
-const round = (value: number): number => Math.round(value * 100) / 100;
+const figure = (value: number, unit: string): string =>
+  unit === 'D' || unit === 'pd' ? value.toFixed(2) : String(Math.round(value * 10) / 10);

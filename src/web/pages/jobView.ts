@@ -5,14 +5,15 @@ import { ASKED_AT_HAND_OVER } from '../../followup/handOver.ts';
 import { DAY_NAMES, type JobDay } from '../../followup/jobDay.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
-import { quantityOf } from '../../intake/quantities.ts';
+import { QUANTITIES, quantityOf } from '../../intake/quantities.ts';
 import type { Db } from '../../store/database.ts';
-import { designOf, factsOf } from '../../store/jobs.ts';
+import { designOf, type FactRow, factsOf } from '../../store/jobs.ts';
 import { type JobWhole, wholeJob } from '../../store/pages/deliveries.ts';
 import type { Shop } from '../../store/shops.ts';
 import { shortDay } from '../format.ts';
 import { benchCheckOf, standardOf } from './benchCheckOf.ts';
 import { factRows } from './caseView.ts';
+import { FACT_KINDS } from './deliveryForm.ts';
 import { expectationsOf } from './expectationsOf.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { pairWords } from './views.ts';
@@ -48,14 +49,8 @@ export async function loadJob(
     pair: pairWords(job.design, job.first_multifocal),
     way: job.way,
     dates: datesOf(job, Number(today.slice(0, 4)), inHand),
-    facts: factRows(rows).map((row) => ({
-      name: row.name,
-      unit: unitWords(row.key, row.unit),
-      right: row.right,
-      left: row.left,
-      both: row.both,
-      from: row.from,
-    })),
+    facts: factLines(rows),
+    factKinds: FACT_KINDS,
     expect: expectationsOf(facts, {
       firstMultifocal: job.first_multifocal,
       ageYears: job.birth_year === null ? undefined : Number(today.slice(0, 4)) - job.birth_year,
@@ -78,6 +73,21 @@ export async function loadJob(
     values: typed.values,
     troubles: typed.troubles,
   };
+}
+
+const ORDER: ReadonlyMap<string, number> = new Map(QUANTITIES.map(({ key }, index) => [key, index]));
+
+/** The numbers in the order of a lab's form; powers with their two places. */
+function factLines(rows: readonly FactRow[]): JobView['facts'] {
+  const place = (key: string) => ORDER.get(key) ?? ORDER.size;
+  return factRows(rows)
+    .toSorted((one, other) => place(one.key) - place(other.key))
+    .map(({ key, name, unit, right, left, both, from }) => {
+      const told = unitWords(key, unit);
+      const shown = (value: string) =>
+        told === 'D' && /^\d+(\.\d+)?$/.test(value) ? Number(value).toFixed(2) : value;
+      return { name, unit: told, right: shown(right), left: shown(left), both: shown(both), from };
+    });
 }
 
 function unitWords(key: string, unit: string): string {

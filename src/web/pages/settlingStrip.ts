@@ -181,7 +181,7 @@ function standingOf(
     return `${how}${when}: ${said === undefined ? `“${shortened(reply.body)}”` : lower(labelName(said))}`;
   }
   if (checkIns.some((one) => one.state === 'to ring')) return 'to be rung: prefers the phone';
-  const sent = messages.at(-1);
+  const sent = messages.findLast((one) => one.asks);
   if (sent !== undefined) {
     if (sent.state !== null && WENT.has(sent.state))
       return `written to on day ${day(sent.created_at)}, no answer yet`;
