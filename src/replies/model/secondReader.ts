@@ -55,6 +55,8 @@ export function makeSecondReader(vocabulary: Vocabulary): (board: Board) => Gues
       known.push({ feature, row });
       for (let i = 0; i < row.length; i += 2) sums[row[i]!]! += row[i + 1]! * feature.amount;
     }
+    // One known word alone (a bare number, "ok") says too little to guess from.
+    if (new Set(known.map(({ feature }) => feature.at)).size < 2) return [];
     const out: Guess[] = [];
     sums.forEach((sum, at) => {
       const chance = 1 / (1 + Math.exp(-sum));
