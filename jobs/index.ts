@@ -1,6 +1,7 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
+import { raiseAlarmJob } from './raiseAlarm.ts';
 import { sendDueJob } from './sendDue.ts';
 import { settleUnsureJob } from './settleUnsure.ts';
 
@@ -12,7 +13,13 @@ export type Job = {
 };
 
 /** In the order in which one tick runs them: what came in is understood before anything new goes out. */
-export const jobs: readonly Job[] = [pickUpUnsortedJob, answerWearersJob, sendDueJob, settleUnsureJob];
+export const jobs: readonly Job[] = [
+  pickUpUnsortedJob,
+  raiseAlarmJob,
+  answerWearersJob,
+  sendDueJob,
+  settleUnsureJob,
+];
 
 /** One tick of every job. A job that fails is told of and does not keep the next from running. */
 export async function tick(shell: Shell): Promise<void> {

@@ -5,7 +5,7 @@ import type { Wearer } from '../store/wearers.ts';
 import { checkInRows } from './pairRows.ts';
 import { addDays, haveTheyComeSlots, localDay, planSlots } from './planSlots.ts';
 import type { Inbound, Understood } from './sortInbound.ts';
-import { TROUBLES } from './troubles.ts';
+import { TROUBLES, WRONG_NUMBER } from './troubles.ts';
 
 export const NOT_ARRIVED = 'says that they have not come';
 /** After "they have not come" the wearer is asked again on these days. */
@@ -63,7 +63,7 @@ async function markWrong(trx: Trx, shopId: string, inbound: Inbound): Promise<vo
   if (inbound.channel !== 'text' && inbound.channel !== 'email') return;
   await trx
     .updateTable('contact_point')
-    .set({ unusable_why: 'wrong number' })
+    .set({ unusable_why: WRONG_NUMBER })
     .where('shop_id', '=', shopId)
     .where('channel', '=', inbound.channel)
     .where('address', '=', inbound.from)

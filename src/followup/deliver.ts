@@ -1,5 +1,6 @@
 import type { Channel, SendResult } from '../channels/channel.ts';
 import { isCivil, nextCivil, OUTER_HOURS } from '../channels/civilHours.ts';
+import { type Hold, holds, liftHold, takeTry } from '../store/holds.ts';
 import {
   type AttemptToSend,
   attemptsToSend,
@@ -11,7 +12,10 @@ import {
   settleAttempt,
   unsettledAttempts,
 } from '../store/messages.ts';
+import { mailHeaders } from './mailHeaders.ts';
+import { actOnRefusal, TRY_HELD_MS } from './refused.ts';
 import type { Shell } from './shell.ts';
+import { WRONG_NUMBER } from './troubles.ts';
 
 /** An answer to someone who wrote in the last 15 minutes may go until 21:00 of their own day. */
 const JUST_WROTE_MS = 15 * 60_000;
@@ -30,11 +34,14 @@ export async function deliver(shell: Shell): Promise<number> {
     if (claimed.length === 0) return taken;
     taken += claimed.length;
     const attempts = await attemptsToSend(shell.db, claimed);
-    await Promise.all(attempts.map((attempt) => sendOne(shell, attempt)));
+    const held = await holds(shell.db);
+    const holdOf = (attempt: AttemptToSend) =>
+      held.find((one) => one.shop_id === attempt.shop_id && one.channel === attempt.channel);
+    await Promise.all(attempts.map((attempt) => sendOne(shell, attempt, holdOf(attempt))));
   }
 }
 
-async function sendOne(shell: Shell, attempt: AttemptToSend): Promise<void> {
+async function sendOne(shell: Shell, attempt: AttemptToSend, hold: Hold | undefined): Promise<void> {
   const now = shell.clock.now();
   const { db } = shell;
   const withheld = whyWithheld(attempt);
@@ -57,8 +64,13 @@ async function sendOne(shell: Shell, attempt: AttemptToSend): Promise<void> {
     );
     return;
   }
+  if (hold && !(await mayTry(db, hold, attempt, now))) {
+    await putOff(db, attempt.shop_id, attempt.attempt_id, hold.try_at > now ? hold.try_at : nextTry(now));
+    return;
+  }
+  const headers = await mailHeaders(shell, attempt, now);
   if (!(await markHandedOver(db, attempt, now))) return;
-  const result = await callCarrier(carrier, attempt);
+  const result = await callCarrier(carrier, attempt, headers);
   if (result.state === 'unsure') {
     await leaveUnsure(
       db,
@@ -69,21 +81,33 @@ async function sendOne(shell: Shell, attempt: AttemptToSend): Promise<void> {
     );
     return;
   }
-  await settleAttempt(
-    db,
-    attempt.shop_id,
-    attempt.attempt_id,
-    result.state === 'accepted'
-      ? { state: 'accepted', farId: result.farId }
-      : { state: 'refused', code: result.code, why: result.why },
-    shell.clock.now(),
-  );
+  const settledAt = shell.clock.now();
+  if (result.state === 'refused') {
+    await actOnRefusal(shell, attempt, result, settledAt);
+    return;
+  }
+  const accepted = { state: 'accepted', farId: result.farId } as const;
+  await settleAttempt(db, attempt.shop_id, attempt.attempt_id, accepted, settledAt);
+  if (hold) await liftHold(db, attempt.shop_id, attempt.channel);
 }
+
+/**
+ * While a channel waits for our set-up to be put right, one message an hour tries it, and the first that is taken ends the
+ * wait. What must arrive is always tried.
+ */
+async function mayTry(db: Shell['db'], hold: Hold, attempt: AttemptToSend, now: Date): Promise<boolean> {
+  if (attempt.must_arrive) return true;
+  return hold.try_at <= now && (await takeTry(db, hold, nextTry(now)));
+}
+
+const nextTry = (now: Date): Date => new Date(now.getTime() + TRY_HELD_MS);
 
 /** Read again at the moment of sending: a stop that came a second ago is obeyed. */
 export function whyWithheld(
   attempt: Pick<AttemptToSend, 'unusable_why' | 'consent' | 'any_hour'>,
 ): string | null {
+  // Who says that the number is wrong is told once that nothing more will come.
+  if (attempt.unusable_why === WRONG_NUMBER && attempt.any_hour) return null;
   if (attempt.unusable_why !== null) return attempt.unusable_why;
   if (attempt.consent === 'given' || attempt.any_hour) return null;
   return attempt.consent === 'withdrawn' ? 'the wearer said stop' : 'no consent on record';
@@ -98,7 +122,11 @@ function mayGoNow(attempt: AttemptToSend, now: Date): boolean {
   return justWrote && isCivil(now, attempt.zone_candidates, EVENING_WINDOW);
 }
 
-async function callCarrier(carrier: Channel, attempt: AttemptToSend): Promise<SendResult> {
+async function callCarrier(
+  carrier: Channel,
+  attempt: AttemptToSend,
+  headers: Readonly<Record<string, string>> | undefined,
+): Promise<SendResult> {
   try {
     return await carrier.send({
       attemptId: attempt.attempt_id,
@@ -106,6 +134,7 @@ async function callCarrier(carrier: Channel, attempt: AttemptToSend): Promise<Se
       text: attempt.body,
       ...(attempt.subject === null ? {} : { subject: attempt.subject }),
       ...(attempt.html === null ? {} : { html: attempt.html }),
+      ...(headers === undefined ? {} : { headers }),
     });
   } catch (error) {
     return { state: 'unsure', why: error instanceof Error ? error.name : 'the carrier did not answer' };

@@ -10,6 +10,7 @@ export async function nextInstant(db: Db, after: Date): Promise<Date | undefined
         where c.state = 'planned' and c.due_at > ${after}
           and (p.state = 'running' or (p.state = 'paused' and c.kind = 'have they come'))
       union all select min(send_at) from attempt where state = 'planned' and send_at > ${after}
+      union all select min(next_at) from alarm where ended_at is null and next_at > ${after}
       union all select min(received_at) + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' from inbound_standing
         where answer_state = 'waiting' and received_at + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' > ${after}
     ) as instants`.execute(db);

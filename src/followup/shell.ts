@@ -1,4 +1,5 @@
 import type { Channel } from '../channels/channel.ts';
+import type { TokenKey } from '../channels/tokens.ts';
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Db } from '../store/database.ts';
@@ -13,4 +14,14 @@ export type Shell = {
   readonly log: Log;
   /** The shop's carrier for a kind of channel; undefined when it has none switched on. */
   carrier(shopId: string, kind: ChannelKind): Channel | undefined;
+  /** Where people on call can open the pages: `https://shop.example`. Without it an alarm gives no link. */
+  readonly pagesAt?: string | undefined;
+  /** Where a shop's replies by email are read and its bounces come back to, and the key of its reply addresses. */
+  readonly mail?: ((shopId: string) => MailAddresses | undefined) | undefined;
+};
+
+export type MailAddresses = {
+  readonly mailbox: string;
+  readonly bounceMailbox: string;
+  readonly key: TokenKey;
 };

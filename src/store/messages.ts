@@ -159,6 +159,7 @@ export type AttemptToSend = {
   unasked: boolean;
   automatic: boolean;
   any_hour: boolean;
+  must_arrive: boolean;
   subject: string | null;
   body: string;
   html: string | null;
@@ -202,6 +203,7 @@ export async function attemptsToSend(db: Db, claimed: readonly ClaimedAttempt[])
       'm.unasked',
       'm.automatic',
       'm.any_hour',
+      'm.must_arrive',
       'm.subject',
       'm.body',
       'm.html',

@@ -346,6 +346,18 @@ export type Tables = {
     detail: Json;
     at: Date;
   };
+  ring_attempt: {
+    shop_id: string;
+    ring_attempt_id: string;
+    wearer_id: string;
+    what: RingWhat;
+    again_at: Date | null;
+    note: string | null;
+    by_name: string;
+    at: Date;
+  };
+  morning_list: { shop_id: string; person_id: string; day: Day; state: string; at: Date };
+  deadline_notice: { shop_id: string; pair_id: string; whose: 'lab' | 'promise'; last_day: Day; at: Date };
   rehearsal_item: {
     shop_id: string;
     item_id: string;
@@ -356,7 +368,61 @@ export type Tables = {
     body: string;
     at: Date;
   };
+  on_call_hours: {
+    shop_id: string;
+    person_id: string;
+    days: number[];
+    from_hour: number;
+    to_hour: number;
+  };
+  alarm: {
+    shop_id: string;
+    alarm_id: string;
+    kind: 'danger' | 'tray' | 'test';
+    /** The reply that it is about; of a test, its own id. */
+    subject_id: string;
+    case_id: string | null;
+    wearer_id: string | null;
+    initial: string;
+    /** Of the tray: how many messages have waited too long. */
+    waiting: Generated<number>;
+    raised_at: Date;
+    next_at: Date;
+    rounds: Generated<number>;
+    ended_at: Date | null;
+    ended_why: string | null;
+  };
+  alarm_call: {
+    shop_id: string;
+    call_id: string;
+    alarm_id: string;
+    round: number;
+    person_id: string;
+    person_name: string;
+    channel: ChannelKind;
+    address: string;
+    subject: string | null;
+    body: string;
+    html: string | null;
+    state: 'planned' | 'accepted' | 'refused' | 'unsure';
+    lease_until: Date | null;
+    far_id: string | null;
+    why: string | null;
+    at: Date;
+  };
+  channel_hold: {
+    shop_id: string;
+    channel: ChannelKind;
+    code: string;
+    why: string;
+    since: Date;
+    try_at: Date;
+  };
 };
+
+export const RING_WHATS = ['spoke', 'no answer', 'left message', 'wrong number', 'again at'] as const;
+/** What came of ringing somebody. */
+export type RingWhat = (typeof RING_WHATS)[number];
 
 export const OUTCOMES = [
   'settled',
