@@ -1,5 +1,5 @@
 import type { Lexicon } from './lexicon/lexicon.ts';
-import { type Board, type Found, type Match, PatternIndex } from './matcher.ts';
+import { type Board, type Found, type Match, PatternIndex, placesOf } from './matcher.ts';
 import type { Token } from './normalise.ts';
 import { readPattern, Vocabulary } from './pattern.ts';
 import { nearestWord } from './spelling.ts';
@@ -76,6 +76,7 @@ export function layBoard(tokens: readonly Token[], classifier: Classifier): Boar
   const board: Board = {
     tokens,
     starts,
+    places: placesOf(starts),
     light,
     edge,
     firstWeighty: edge.indexOf(false) < 0 ? 0 : edge.indexOf(false),
@@ -84,6 +85,7 @@ export function layBoard(tokens: readonly Token[], classifier: Classifier): Boar
   for (const layer of classifier.layers) {
     const found = layer.matches(board);
     addClasses(board, keepLongest(found, classifier));
+    board.places = placesOf(starts);
   }
   return board;
 }

@@ -8,6 +8,8 @@ export type Found = { readonly id: number; readonly start: number; readonly end:
 export type Board = {
   readonly tokens: readonly Token[];
   readonly starts: Found[][];
+  /** The same, by word or class. */
+  places: ReadonlyMap<number, readonly Found[]>;
   readonly light: readonly boolean[];
   /** Words that may stand before the first word of a clause, or round a whole reply. */
   readonly edge: readonly boolean[];
@@ -19,71 +21,102 @@ export type Board = {
 /** `used` are the tokens that words of the phrase stand on; the others between them were passed over. */
 export type Match<T> = { readonly of: T; readonly start: number; readonly end: number; readonly used: readonly number[] };
 
-type Entry<T> = {
-  readonly pattern: Pattern;
-  readonly of: T;
-  /** The later words of the phrase: when one is nowhere on the board the phrase is not tried. */
-  readonly later: readonly (readonly number[])[];
-};
+type Entry<T> = { readonly pattern: Pattern; readonly of: T };
 
-/** Phrases filed by the word or class that they begin with. */
+/** Phrases filed by the rarest of their words, so that few are tried on any one reply. */
 export class PatternIndex<T> {
-  private readonly byFirst = new Map<number, Entry<T>[]>();
+  private readonly entries: Entry<T>[] = [];
+  private filed: ReadonlyMap<number, readonly Entry<T>[]> | undefined;
   private readonly skipsLight: boolean;
-  size = 0;
 
   /** Read `word for word`, no light word may stand between the words of a phrase, save where it has a gap. */
   constructor(reading: 'skips light words' | 'word for word' = 'skips light words') {
     this.skipsLight = reading === 'skips light words';
   }
 
+  get size(): number {
+    return this.entries.length;
+  }
+
   add(pattern: Pattern, of: T): void {
-    this.size += 1;
-    const later = pattern.elements
-      .slice(1)
-      .map((element) => [...element.ids])
-      .sort((a, b) => a.length - b.length);
-    for (const id of pattern.elements[0]?.ids ?? []) fileUnder(this.byFirst, id, { pattern, of, later });
+    this.entries.push({ pattern, of });
+    this.filed = undefined;
   }
 
   /** Every match on the board. The work per token is bounded by the lexicon, not by the length of the reply. */
   matches(board: Board): Match<T>[] {
+    this.filed ??= fileByRarest(this.entries);
     const out: Match<T>[] = [];
     const present = presence(board);
-    const onBoard = idsOnBoard(board);
-    for (const here of board.starts) {
-      for (let i = 0; i < here.length; i += 1) {
-        const found = here[i]!;
-        const entries = this.byFirst.get(found.id);
-        if (entries === undefined) continue;
-        for (const entry of entries) {
-          if (!mayStand(entry.later, onBoard)) continue;
-          const match = runFrom(board, entry, found, this.skipsLight);
-          if (match === undefined) continue;
-          const { company } = entry.pattern;
-          if (company === undefined) out.push(match);
-          else {
-            const parts = companions(board, present, company, match);
-            if (parts !== undefined) out.push(parts);
-          }
-        }
+    const tried = new Set<Entry<T>>();
+    for (const id of board.places.keys()) {
+      const entries = this.filed.get(id);
+      if (entries === undefined) continue;
+      for (const entry of entries) {
+        if (tried.has(entry)) continue;
+        tried.add(entry);
+        if (allStand(entry.pattern, board.places)) this.tryEverywhere(board, entry, present, out);
       }
     }
     return out;
   }
+
+  private tryEverywhere(board: Board, entry: Entry<T>, present: Presence, out: Match<T>[]): void {
+    const { elements, company } = entry.pattern;
+    for (const id of elements[0]!.ids) {
+      for (const found of board.places.get(id) ?? []) {
+        const match = runFrom(board, entry, found, this.skipsLight);
+        if (match === undefined) continue;
+        const whole = company === undefined ? match : companions(board, present, company, match);
+        if (whole !== undefined) out.push(whole);
+      }
+    }
+  }
 }
 
-function idsOnBoard(board: Board): ReadonlySet<number> {
-  const ids = new Set<number>();
-  for (const row of board.starts) for (const found of row) ids.add(found.id);
-  return ids;
+/** Where each word and class stands on a board. */
+export function placesOf(starts: readonly (readonly Found[])[]): Map<number, Found[]> {
+  const places = new Map<number, Found[]>();
+  for (const row of starts) {
+    for (const found of row) {
+      const here = places.get(found.id);
+      if (here === undefined) places.set(found.id, [found]);
+      else here.push(found);
+    }
+  }
+  return places;
 }
 
-function mayStand(later: readonly (readonly number[])[], onBoard: ReadonlySet<number>): boolean {
-  for (const ids of later) {
+function fileByRarest<T>(entries: readonly Entry<T>[]): ReadonlyMap<number, readonly Entry<T>[]> {
+  const uses = new Map<number, number>();
+  for (const { pattern } of entries)
+    for (const { ids } of pattern.elements) for (const id of ids) uses.set(id, (uses.get(id) ?? 0) + 1);
+  const filed = new Map<number, Entry<T>[]>();
+  for (const entry of entries) {
+    let rarest: ReadonlySet<number> = entry.pattern.elements[0]!.ids;
+    let fewest = Number.POSITIVE_INFINITY;
+    for (const { ids } of entry.pattern.elements) {
+      let sum = 0;
+      for (const id of ids) sum += uses.get(id) ?? 0;
+      if (sum < fewest) {
+        fewest = sum;
+        rarest = ids;
+      }
+    }
+    for (const id of rarest) {
+      const row = filed.get(id);
+      if (row === undefined) filed.set(id, [entry]);
+      else row.push(entry);
+    }
+  }
+  return filed;
+}
+
+function allStand(pattern: Pattern, places: ReadonlyMap<number, readonly Found[]>): boolean {
+  for (const { ids } of pattern.elements) {
     let stands = false;
     for (const id of ids) {
-      if (onBoard.has(id)) {
+      if (places.has(id)) {
         stands = true;
         break;
       }
@@ -129,12 +162,6 @@ function companions<T>(board: Board, present: Presence, company: Company, match:
   }
   used.sort((a, b) => a - b);
   return { of: match.of, start: used[0]!, end: used.at(-1)!, used };
-}
-
-function fileUnder<E>(map: Map<number, E[]>, id: number, entry: E): void {
-  const row = map.get(id);
-  if (row === undefined) map.set(id, [entry]);
-  else row.push(entry);
 }
 
 function anyOf(present: ReadonlyMap<number, Found>, ids: ReadonlySet<number>): Found | undefined {
