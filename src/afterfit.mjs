@@ -6,6 +6,8 @@ if (major < 20) {
   process.exit(1);
 }
 process.env.TZ = 'UTC';
+// The compiler settings of this folder, wherever the command is started.
+process.env.TSX_TSCONFIG_PATH = new URL('../tsconfig.json', import.meta.url).pathname;
 const command = process.argv[2] ?? 'help';
 if (command === 'start') process.stdout.write('Afterfit is starting…\n');
 const { register } = await import('tsx/esm/api');

@@ -12,7 +12,15 @@ describe.each(DATABASES)('replies on record, %s database', (kind) => {
     database = await freshDatabase(kind);
     await openShop(
       database.db,
-      { shopId: 's', name: 'Test shop', kind: 'own', country: 'US', timeZone: 'America/New_York', settings: {}, owner: { name: 'Owner' } },
+      {
+        shopId: 's',
+        name: 'Test shop',
+        kind: 'own',
+        country: 'US',
+        timeZone: 'America/New_York',
+        settings: {},
+        owner: { name: 'Owner' },
+      },
       at,
     );
   });
@@ -39,7 +47,11 @@ describe.each(DATABASES)('replies on record, %s database', (kind) => {
 
   test('a stored reply cannot be changed or removed', async () => {
     const [inboundId] = await storeRaw(database.db, [message('SM2', 'all good')]);
-    const change = database.db.updateTable('inbound').set({ body: 'x' }).where('inbound_id', '=', inboundId!).execute();
+    const change = database.db
+      .updateTable('inbound')
+      .set({ body: 'x' })
+      .where('inbound_id', '=', inboundId!)
+      .execute();
     await expect(change).rejects.toThrow(/never changed or removed/);
     const remove = database.db.deleteFrom('inbound').where('inbound_id', '=', inboundId!).execute();
     await expect(remove).rejects.toThrow(/never changed or removed/);
@@ -50,7 +62,11 @@ describe.each(DATABASES)('replies on record, %s database', (kind) => {
     await database.db.transaction().execute(async (trx) => {
       const row = await claimRaw(trx, 's', inboundId!);
       expect(row?.body).toBe('x');
-      await trx.updateTable('inbound_standing').set({ state: 'sorted' }).where('inbound_id', '=', inboundId!).execute();
+      await trx
+        .updateTable('inbound_standing')
+        .set({ state: 'sorted' })
+        .where('inbound_id', '=', inboundId!)
+        .execute();
     });
     await database.db.transaction().execute(async (trx) => {
       expect(await claimRaw(trx, 's', inboundId!)).toBeUndefined();
