@@ -1,7 +1,7 @@
 /*
  * GET /letters   locale (en | es), channel (text | email | all)
  */
-type LetterEntry = {
+export type LetterEntry = {
   /** "day 3, the first message". */
   readonly name: string;
   readonly channel: 'text' | 'email';

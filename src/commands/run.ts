@@ -21,6 +21,10 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
     load: async () => (await import('./weigh.ts')).weighCommand,
   },
+  'alarm-test': {
+    about: 'send everyone on call an alarm that says that it is a test',
+    load: async () => (await import('./alarmTest.ts')).alarmTestCommand,
+  },
   'check-job': {
     about: 'hold a finished pair’s readings against order, as-worn powers and layout (JSON lines)',
     load: async () => (await import('./checkJob.ts')).checkJobCommand,
@@ -30,7 +34,7 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
 const help = (): string => `afterfit: follow-up for new multifocal and light-reactive glasses
 
 ${Object.entries(COMMANDS)
-  .map(([name, { about }]) => `  afterfit ${name.padEnd(9)} ${about}`)
+  .map(([name, { about }]) => `  afterfit ${name.padEnd(10)} ${about}`)
   .join('\n')}
 
   afterfit COMMAND --help tells more. From a checkout: npm run -s afterfit -- COMMAND

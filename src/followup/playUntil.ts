@@ -10,10 +10,20 @@ export async function nextInstant(db: Db, after: Date): Promise<Date | undefined
         where c.state = 'planned' and c.due_at > ${after}
           and (p.state = 'running' or (p.state = 'paused' and c.kind = 'have they come'))
       union all select min(send_at) from attempt where state = 'planned' and send_at > ${after}
-      union all select min(next_at) from alarm where ended_at is null and next_at > ${after}
       union all select min(received_at) + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' from inbound_standing
         where answer_state = 'waiting' and received_at + ${QUIET_AFTER_INBOUND_MS} * interval '1 millisecond' > ${after}
     ) as instants`.execute(db);
+  return found.rows[0]?.at ?? undefined;
+}
+
+/**
+ * The next round of an alarm in its first hour. Later rounds of one that nobody answers come with whatever is due next, so
+ * that weeks can be played in seconds; on a running clock every minute has its tick.
+ */
+async function nextAlarm(db: Db, after: Date): Promise<Date | undefined> {
+  const found = await sql<{ at: Date | null }>`
+    select min(next_at) as at from alarm
+    where ended_at is null and next_at > ${after} and next_at <= raised_at + interval '1 hour'`.execute(db);
   return found.rows[0]?.at ?? undefined;
 }
 
@@ -31,7 +41,8 @@ export async function playUntil(
   let steps = 1;
   await at(from);
   for (;;) {
-    const next = await nextInstant(db, now);
+    const due = [await nextInstant(db, now), await nextAlarm(db, now)].filter((one) => one !== undefined);
+    const next = due.sort((one, other) => one.getTime() - other.getTime())[0];
     if (next === undefined || next > target) break;
     now = next;
     await at(now);

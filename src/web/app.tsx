@@ -3,12 +3,15 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
+import { alarmApi } from './alarmApi.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { importApi } from './importApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
 import { caseRoutes } from './pages/case.tsx';
 import { deliveriesRoutes } from './pages/deliveries.tsx';
 import { findRoutes } from './pages/find.tsx';
+import { lettersRoutes } from './pages/letters.tsx';
+import { papersRoutes } from './pages/papers.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
 import { trayRoutes } from './pages/tray.tsx';
@@ -57,6 +60,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   });
   app.get('/style.css', (c) => asset(c, '../../dashboard/style.css', 'text/css; charset=utf-8'));
   app.get('/island.js', (c) => asset(c, '../../dashboard/island.js', 'text/javascript; charset=utf-8'));
+  alarmApi(app, house);
   importApi(app, house);
   checkJobApi(app, house);
   app.use(checkForm(house));
@@ -75,6 +79,8 @@ export function createApp(house: House, log: Log): Hono<Web> {
   findRoutes(app);
   wearersRoutes(app);
   deliveriesRoutes(app);
+  lettersRoutes(app);
+  papersRoutes(app);
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {

@@ -3,6 +3,7 @@ import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import type { Notice } from '../../dashboard/pieces/view.ts';
 import type { ShellView, SideLink } from '../../dashboard/shell/view.ts';
+import { standingTroubles } from '../followup/standing.ts';
 import type { Room } from '../house.ts';
 import type { Problem } from '../problems.ts';
 import { type ShopCounts, shopCounts } from '../store/counts.ts';
@@ -126,10 +127,10 @@ export async function loadShell(c: Context<Web>, title: string, here: string): P
     here,
     csrf: c.get('csrf'),
     person: await personName(room),
-    notices: [...takeNotice(c), ...standing(shop)],
+    notices: [...takeNotice(c), ...(await standing(room, shop))],
     dangerCount: counts.danger,
     version: counts.version,
-    findable: false,
+    findable: true,
   };
   return { shell, shop, now };
 }
@@ -140,17 +141,9 @@ export async function personName(room: Room): Promise<string> {
   return first?.name ?? 'Owner';
 }
 
-function standing(shop: Shop): Notice[] {
-  const missing = (shop.settings.localNumbers ?? []).length === 0;
-  return missing
-    ? [
-        {
-          kind: 'standing',
-          text: 'No local numbers are set: after a danger sign the wearer gets no caution. Set them before you go live.',
-          undo: null,
-        },
-      ]
-    : [];
+async function standing(room: Room, shop: Shop): Promise<Notice[]> {
+  const lines = await standingTroubles(room.shell, shop);
+  return lines.map((text) => ({ kind: 'standing', text, undo: null }));
 }
 
 export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
@@ -158,9 +151,11 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
   const links: SideLink[] = [
     { href: '/bench', text: 'Bench', group: 1, ...(counts.cases > 0 ? { waiting: counts.cases } : {}) },
     { href: '/tray', text: 'Tray', group: 1, ...(counts.tray > 0 ? { waiting: counts.tray } : {}) },
+    { href: '/ring-list', text: 'Ring list', group: 1 },
     { href: '/wearers', text: 'Wearers', group: 1 },
     { href: '/deliveries', text: 'Deliveries', group: 1 },
   ];
+  links.push({ href: '/letters', text: 'Letters', group: 2 });
   if (room.kind === 'invented') links.push({ href: '/rehearsal', text: 'Rehearsal', group: 2 });
   return links;
 }

@@ -4,11 +4,13 @@ import type { BenchRow, BenchView, DangerRow } from '../../../dashboard/bench/vi
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
+import { type Told, toldAbout } from '../../store/alarms.ts';
 import { shopCounts } from '../../store/counts.ts';
 import { cautions, hasJobs, type OpenCaseRow, openCases, unsentCount } from '../../store/pages/bench.ts';
 import type { Shop } from '../../store/shops.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { loadShell, type Web } from '../web.ts';
+import { toldWords } from './told.ts';
 import { actOffer, causeName, channelWords, deadlineView, markedWords, pairWords } from './views.ts';
 
 const ROWS = 40;
@@ -30,6 +32,11 @@ export function benchRoutes(app: Hono<Web>): void {
       room.shopId,
       danger.map((row) => row.wearer_id),
     );
+    const told = await toldAbout(
+      room.shell.db,
+      room.shopId,
+      danger.map((row) => row.case_id),
+    );
     const others = cases.filter((row) => !row.danger).map((row) => ({ row, ends: endsOf(row, shop, now) }));
     others.sort(
       (a, b) =>
@@ -42,6 +49,7 @@ export function benchRoutes(app: Hono<Web>): void {
         dangerRow(
           row,
           warned.filter((one) => one.wearer_id === row.wearer_id),
+          told.filter((one) => one.case_id === row.case_id),
           shop,
           now,
         ),
@@ -148,6 +156,7 @@ export function stateWords(
 function dangerRow(
   row: OpenCaseRow,
   warned: Awaited<ReturnType<typeof cautions>>,
+  told: readonly Told[],
   shop: Shop,
   now: Date,
 ): DangerRow {
@@ -164,7 +173,7 @@ function dangerRow(
     localTime: localTimes(now, row.zone_candidates),
     caution: cautionWords(last, shop, now),
     cautionReached: reached,
-    told: '',
+    told: toldWords(told, shop, now),
     hasIt: row.held_by,
   };
 }

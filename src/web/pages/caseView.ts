@@ -7,6 +7,7 @@ import { isCivil } from '../../channels/civilHours.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { quantityOf } from '../../intake/quantities.ts';
+import { toldAbout } from '../../store/alarms.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, factsOf, findJob, findPair, type FactRow as StoredFact } from '../../store/jobs.ts';
@@ -18,6 +19,8 @@ import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { cautionWords, stateWords } from './bench.tsx';
 import { lensPictureOf } from './lensPictureOf.ts';
+import { casePapers } from './papersView.ts';
+import { toldWords } from './told.ts';
 import {
   ACT_WORDS,
   causeName,
@@ -166,7 +169,7 @@ export async function loadCase(
           by: closedBy?.by_name ?? '',
         }
       : null,
-    papers: [],
+    papers: await casePapers(db, file, job.job_id),
     values: typed.values,
     troubles: typed.troubles,
   };
@@ -192,7 +195,7 @@ async function dangerOf(db: Db, shop: Shop, file: CaseFile, now: Date): Promise<
   const warned = await cautions(db, shop.shop_id, [file.wearer_id]);
   const last = warned.at(-1);
   return {
-    told: '',
+    told: toldWords(await toldAbout(db, shop.shop_id, [file.case_id]), shop, now),
     caution: cautionWords(last, shop, now),
     cautionReached: last !== undefined && ['accepted', 'delivered'].includes(last.state),
     hasIt: file.held_by,
@@ -300,6 +303,8 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
       return `closed the case: ${said('outcome')}`;
     case 'reopened':
       return 'opened the case again';
+    case 'not delivered':
+      return `${said('channel')} not delivered: ${said('why')}${detail.otherWay ? `; sent by ${said('otherWay')}` : '; ring them'}`;
     case 'state':
       return `set: ${said('state')}`;
     default:
