@@ -99,7 +99,7 @@ once which shop to open; the flags answer it here.
         : chosenKind(dataFolder);
     const ready = kind ?? (databaseUrl === undefined ? undefined : 'own');
     if (ready) await open(ready, newShopOf(ready === 'invented' ? { kind: 'invented' } : OWN_UNTIL_TOLD));
-    const server = serve({ fetch: app.fetch, hostname: host, port: port.value });
+    const server = await listening(app.fetch, host, port.value);
     if (lock?.ok) lock.lock.publish(address, key);
     say(
       ready
@@ -183,6 +183,18 @@ function untilStopped(): Promise<void> {
   return new Promise((resolve) => {
     process.once('SIGINT', () => resolve());
     process.once('SIGTERM', () => resolve());
+  });
+}
+
+/** The address is printed only when it answers. */
+function listening(
+  fetch: Parameters<typeof serve>[0]['fetch'],
+  hostname: string,
+  port: number,
+): Promise<ServerType> {
+  return new Promise((resolve, reject) => {
+    const server = serve({ fetch, hostname, port }, () => resolve(server));
+    server.once('error', reject);
   });
 }
 
