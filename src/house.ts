@@ -4,6 +4,7 @@ import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
 import { playUntil } from './followup/playUntil.ts';
 import type { Shell } from './followup/shell.ts';
+import { loadStarterDesigns } from './followup/starterDesigns.ts';
 import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
 import { type Database, migrate, openEmbedded, openServer } from './store/database.ts';
@@ -67,6 +68,7 @@ export async function openRoom(
   if (!(await firstShop(db))) {
     if (!newShop) return undefined;
     await openShop(db, newShop, clockOf(0).now());
+    await loadStarterDesigns(db, newShop.shopId, clockOf(0).now());
   }
   const shop = (await firstShop(db))!;
   const clock = clockOf(shop.kind === 'invented' ? shop.clock_offset_ms : 0);

@@ -81,6 +81,8 @@ export function LensBookPage(props: { shell: ShellView; view: LensBookView }) {
               <BookField view={view} form="design" name="grade" label="Light-reactive grade" />
               <BookField view={view} form="design" name="clear_percent" label="Clear, % let through" />
               <BookField view={view} form="design" name="dark_percent" label="Dark, % let through" />
+              <BookField view={view} form="design" name="dark_after_s" label="Dark after, s" />
+              <BookField view={view} form="design" name="clear_half_life_s" label="Half cleared after, s" />
               <BookField view={view} form="design" name="at_temperature_c" label="Measured at, °C" />
               <BookField
                 view={view}
@@ -134,7 +136,7 @@ function Lab(props: { lab: LabEntry; view: LensBookView; csrf: string }) {
             { value: 'coating', words: 'coating' },
           ]}
         />
-        <BookField view={view} form={lab.labId} name="days" label="Days" required />
+        <BookField view={view} form={lab.labId} name="days" label="Days (0 takes it out)" required />
         <Select
           name="from"
           id={`from-${lab.labId}`}

@@ -3,6 +3,7 @@ import { type Weighing, weigh } from '../causes/weigh.ts';
 import { type CaseFile, changeCase, keepRanking } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
 import { findJob, findPair } from '../store/jobs.ts';
+import { labTermsOf } from '../store/lensBook.ts';
 import { findShop } from '../store/shops.ts';
 import { findWearer } from '../store/wearers.ts';
 import { deadlinesOf } from './deadlines.ts';
@@ -65,7 +66,8 @@ async function daysLeftOf(
   const pair = await findPair(trx, shopId, pairId);
   const job = pair && (await findJob(trx, shopId, pair.job_id));
   if (!pair || !job) return {};
-  const ends = deadlinesOf(job, pair, settings, [], today);
+  const terms = await labTermsOf(trx, shopId, job.lab_id);
+  const ends = deadlinesOf(job, pair, settings, terms, today);
   const left = (whose: 'lab' | 'promise') => ends.find((one) => one.whose === whose)!.daysLeft;
   return { lab: left('lab'), promise: left('promise') };
 }

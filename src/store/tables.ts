@@ -17,6 +17,7 @@ export type AttemptState =
   | 'withheld';
 export type ChannelKind = 'text' | 'email';
 export type Consent = 'none' | 'given' | 'withdrawn';
+export type PaperKind = 'remake' | 'prescriber';
 export type PlanState = 'running' | 'paused' | 'ended';
 
 export type Tables = {
@@ -358,6 +359,46 @@ export type Tables = {
   };
   morning_list: { shop_id: string; person_id: string; day: Day; state: string; at: Date };
   deadline_notice: { shop_id: string; pair_id: string; whose: 'lab' | 'promise'; last_day: Day; at: Date };
+  bench_hold_event: {
+    shop_id: string;
+    event_id: string;
+    job_id: string;
+    kind: 'held' | 'released' | 'signed';
+    why: string;
+    by_name: string;
+    licence_number: string | null;
+    at: Date;
+  };
+  paper: {
+    shop_id: string;
+    paper_id: string;
+    case_id: string;
+    kind: PaperKind;
+    content: Json;
+    snapshot_id: string | null;
+    made_by: string;
+    at: Date;
+  };
+  signature: {
+    shop_id: string;
+    signature_id: string;
+    paper_id: string;
+    person_id: string;
+    person_name: string;
+    licence_number: string;
+    licensed_until: Day;
+    answers: Json<Record<string, unknown>>;
+    at: Date;
+  };
+  weight_move: {
+    shop_id: string;
+    move_id: string;
+    pair_id: string;
+    act: 'left out' | 'counted again';
+    why: string | null;
+    by_name: string;
+    at: Date;
+  };
   rehearsal_item: {
     shop_id: string;
     item_id: string;
@@ -468,6 +509,13 @@ export type ShopSettings = {
   readonly localNumbers?: readonly { readonly who: string; readonly number: string }[];
   readonly labWindow?: { readonly days: number; readonly from: LabTerm['from'] };
   readonly promiseDays?: number;
+  /** What one return costs, in the shop's money; what is left out is named and not counted. */
+  readonly costs?: {
+    readonly lensesPerRemake?: number;
+    readonly staffHoursPerReturn?: number;
+    readonly staffCostPerHour?: number;
+    readonly postagePerReturn?: number;
+  };
   /** Set once the invented shop has been played to the end. */
   readonly filled?: boolean;
   readonly openHours?: {

@@ -10,6 +10,7 @@ import { benchRoutes } from './pages/bench.tsx';
 import { caseRoutes } from './pages/case.tsx';
 import { deliveriesRoutes } from './pages/deliveries.tsx';
 import { findRoutes } from './pages/find.tsx';
+import { lensBookRoutes } from './pages/lensBook.tsx';
 import { lettersRoutes } from './pages/letters.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
@@ -81,6 +82,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   deliveriesRoutes(app);
   lettersRoutes(app);
   papersRoutes(app);
+  lensBookRoutes(app);
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {

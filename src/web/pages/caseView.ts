@@ -11,6 +11,7 @@ import { toldAbout } from '../../store/alarms.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, factsOf, findJob, findPair, type FactRow as StoredFact } from '../../store/jobs.ts';
+import { labTermsOf } from '../../store/lensBook.ts';
 import { cautions } from '../../store/pages/bench.ts';
 import { eventsOf, newestRanking, talkOf, trayCountOf } from '../../store/pages/case.ts';
 import type { Shop } from '../../store/shops.ts';
@@ -126,7 +127,13 @@ export async function loadCase(
           },
     alsoOpenWith: null,
     changed: typed.changed,
-    deadlines: deadlinesOf(job, pair, shop.settings, [], localDay(now, shop.time_zone)).map(deadlineView),
+    deadlines: deadlinesOf(
+      job,
+      pair,
+      shop.settings,
+      await labTermsOf(db, shopId, job.lab_id),
+      localDay(now, shop.time_zone),
+    ).map(deadlineView),
     talk: talkEntries(talk, events, wearer.name, wearer.locale === 'es' ? 'es' : 'en', shop, now),
     causes: (weighing?.causes ?? []).slice(0, 5).map((cause) => causeView(cause, facts)),
     notRanked:
