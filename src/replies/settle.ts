@@ -4,6 +4,8 @@ import type { Label } from './types.ts';
 
 const BLURS: readonly Label[] = ['distance-blur', 'intermediate-blur', 'near-blur'];
 const PLACED: readonly Label[] = [...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off', 'doubling', 'urgent-eye', 'glare'];
+/** A blur that is only a part of what a longer phrase of one of these says is not told twice. */
+const NARROWER: ReadonlySet<Label> = new Set<Label>([...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off']);
 const TROUBLES: readonly Label[] = [
   ...PLACED, 'swim', 'depth-misjudged', 'size-or-shape', 'strain', 'colour-fringes', 'unclear-blur', 'clear-in-car',
   'weak-outdoors', 'slow-to-darken', 'slow-to-clear', 'tinted-indoors', 'mismatched-tint', 'slipping', 'pressure',
@@ -52,6 +54,8 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
   const sentencesOf = (label: Label) =>
     new Set(held.filter((r) => r.label === label).map((r) => sentenceOf(r)));
 
+  if (has('doubling') && evidence.suddenDoubling)
+    held = held.map((reason) => (reason.label === 'doubling' ? { ...reason, label: 'urgent-eye' as Label } : reason));
   if (has('urgent-eye')) {
     drop('doubling', overlaps('urgent-eye'));
     drop('strain', overlaps('urgent-eye'));
@@ -76,6 +80,16 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
     const there = sentencesOf('near-too-high');
     drop('distance-blur', (r) => there.has(sentenceOf(r)));
   }
+  for (const label of BLURS)
+    drop(label, (r) =>
+      held.some(
+        (other) =>
+          other.label !== label &&
+          NARROWER.has(other.label) &&
+          other.used.length > r.used.length &&
+          r.used.every((at) => at >= other.start && at <= other.end),
+      ),
+    );
   if (has('slow-to-clear')) {
     const there = sentencesOf('slow-to-clear');
     for (const label of BLURS)

@@ -32,6 +32,8 @@ export type Evidence = {
   /** Whether each word stands in a sentence that asks something. */
   readonly asking: readonly boolean[];
   readonly maybeStop: boolean;
+  /** Words of suddenness, and none that the doubling began with the glasses. */
+  readonly suddenDoubling: boolean;
   /** A death or grave illness in the house was told. */
   readonly bereaved: boolean;
   /** Words of weight, by token. */
@@ -74,6 +76,8 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   const extents = new PatternIndex<ExtentKind>();
   for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
   const secondReader = lexicon.hasSecondReader ? makeSecondReader(classifier.vocabulary) : () => [];
+  const suddenly = classifier.vocabulary.idOf('{suddenly}');
+  const fromFitting = classifier.vocabulary.idOf('{fromFitting}');
   const distances = new Map(
     (['far', 'arm', 'near'] as const).map((name) => [classifier.vocabulary.idOf(`{${name}}`), name] as const),
   );
@@ -109,6 +113,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
         .map((match) => ({ ask: match.of, start: match.start, end: match.end })),
       asking,
       maybeStop: maybeStops.matches(board).some((match) => !masked.get('stop')?.some((mask) => takesAway(mask, match))),
+      suddenDoubling: board.places.has(suddenly) && !board.places.has(fromFitting),
       bereaved: reasons.some((reason) => reason.holds && bereavement.has(reason.phrase)),
       weighty: tokens.flatMap((token, at) =>
         wordForms(token.word).some((form) => weightyWords.has(form)) ? [at] : [],

@@ -12,6 +12,8 @@ export const spanishClasses: readonly Classes[] = [
     surroundings: phrases(`piso, suelo, paredes, pared, cuarto, todo, mundo, banqueta, calle, casa, techo, pasillo, escaleras, cosas`),
     walk: phrases(`camino, caminar, caminando, ando, andar, muevo, mover, giro, girar, volteo, voltear, muevo la cabeza, giro la cabeza`),
     oneEye: phrases(`un ojo, ojo derecho, ojo izquierdo, del derecho, del izquierdo, el derecho, el izquierdo, con el derecho, con el izquierdo`),
+    suddenly: phrases(`hoy, desde hoy, desde ayer, anoche, de repente, de pronto, de golpe, esta manana, al despertar, amaneci`),
+    fromFitting: phrases(`desde el primer dia, desde que los tengo, desde que me los dieron, con los lentes, desde que los uso`),
     hoy: phrases(`hoy, ayer, anoche, desde hoy, desde ayer, desde anoche, de repente, de pronto, de golpe, esta manana, esta tarde, desde la manana, hace rato, hace una hora, hace un rato, amaneci, al despertar, desperte, me desperte, subitamente, repentinamente, apenas, recien`),
     nose: phrases(`nariz, orejas, oreja, oidos, sienes, sien, puente, detras de las orejas, atras de las orejas, cabeza, plaquetas, cara`),
     numero: phrases(`uno, dos, tres, cuatro, cinco, seis, siete, ocho, nueve, diez, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 20, 30`),
