@@ -7,6 +7,7 @@ import type { PeopleView } from './view.ts';
 /** Who works here, who is licensed until when, who is told first when someone is in danger. */
 export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
   const { shell, view } = props;
+  const changing = view.changing ?? null;
   return (
     <Shell shell={shell} class="people">
       {view.onCallTrouble ? <p class="caution">{view.onCallTrouble}</p> : null}
@@ -22,7 +23,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                 <th scope="col">Reached at</th>
                 <th scope="col">Licence</th>
                 <th scope="col">
-                  <span class="unseen">Leave</span>
+                  <span class="unseen">Change or leave</span>
                 </th>
               </tr>
             </thead>
@@ -37,6 +38,11 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                   <td>{[person.phone, person.email].filter((way) => way !== '').join(', ')}</td>
                   <td>{person.licence}</td>
                   <td>
+                    {person.active ? (
+                      <a href={`/people?change=${person.personId}#add-heading`}>
+                        Change<span class="unseen">: {person.name}</span>
+                      </a>
+                    ) : null}
                     {person.active ? (
                       <PostForm
                         action={`/people/${person.personId}/leave`}
@@ -56,8 +62,8 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
         </WideTable>
       )}
       <section aria-labelledby="add-heading">
-        <h2 id="add-heading">Add a person</h2>
-        <PostForm action="/people" csrf={shell.csrf}>
+        <h2 id="add-heading">{changing === null ? 'Add a person' : `Change ${changing.name}`}</h2>
+        <PostForm action={changing === null ? '/people' : `/people/${changing.personId}`} csrf={shell.csrf}>
           <div class="inputs">
             <PersonField view={view} name="name" label="Name" required />
             <PersonField view={view} name="phone" label="Telephone for alarms" type="tel" />
@@ -67,6 +73,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
               id="p-role"
               label="Role"
               value={typedBefore(view.values, 'role')}
+              trouble={troubleOf(view.troubles, 'role')}
               choices={[
                 { value: 'staff', words: 'staff' },
                 { value: 'owner', words: 'owner' },
@@ -82,7 +89,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
             />
           </div>
           <button type="submit" class="act">
-            Add
+            {changing === null ? 'Add' : 'Keep'}
           </button>
         </PostForm>
       </section>

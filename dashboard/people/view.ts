@@ -1,5 +1,5 @@
 /*
- * GET  /people
+ * GET  /people              change (id: the form changes this person)
  * POST /people              name, email, phone, role (staff | owner), licence_number, licensed_until, on_call_order
  * POST /people/:id          the same fields
  * POST /people/:id/leave    (no longer here; kept for the record)
@@ -23,6 +23,8 @@ export type PeopleView = {
   readonly people: readonly PersonEntry[];
   /** What is wrong with who is on call: "Nobody is on call: an alarm would reach no person."; null when nothing. */
   readonly onCallTrouble: string | null;
+  /** Whom the form changes; left out or null where it adds somebody. */
+  readonly changing?: { readonly personId: string; readonly name: string } | null;
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];
 };

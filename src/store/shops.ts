@@ -73,3 +73,17 @@ export async function keepSettings(db: Db | Trx, shopId: string, settings: ShopS
 export async function people(db: Db | Trx, shopId: string): Promise<Person[]> {
   return db.selectFrom('person').selectAll().where('shop_id', '=', shopId).orderBy('created_at').execute();
 }
+
+/** The shop, locked for one change: settings are one record, and two changes at once must not lose one another. */
+export async function lockShop(trx: Trx, shopId: string): Promise<Shop> {
+  return trx
+    .selectFrom('shop')
+    .selectAll()
+    .where('shop_id', '=', shopId)
+    .forUpdate()
+    .executeTakeFirstOrThrow();
+}
+
+export async function keepName(trx: Trx, shopId: string, name: string): Promise<void> {
+  await trx.updateTable('shop').set({ name }).where('shop_id', '=', shopId).execute();
+}

@@ -13,8 +13,10 @@ import { findRoutes } from './pages/find.tsx';
 import { lensBookRoutes } from './pages/lensBook.tsx';
 import { lettersRoutes } from './pages/letters.tsx';
 import { papersRoutes } from './pages/papers.tsx';
+import { peopleRoutes } from './pages/people.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
+import { shopRoutes } from './pages/shop.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
@@ -83,6 +85,8 @@ export function createApp(house: House, log: Log): Hono<Web> {
   lettersRoutes(app);
   papersRoutes(app);
   lensBookRoutes(app);
+  shopRoutes(app);
+  peopleRoutes(app);
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {

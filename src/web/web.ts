@@ -137,8 +137,8 @@ export async function loadShell(c: Context<Web>, title: string, here: string): P
 
 /** Who acts: until sign-in exists, the shop's owner at this one machine. */
 export async function personName(room: Room): Promise<string> {
-  const [first] = await people(room.shell.db, room.shopId);
-  return first?.name ?? 'Owner';
+  const everyone = (await people(room.shell.db, room.shopId)).filter((person) => person.active);
+  return (everyone.find((person) => person.role === 'owner') ?? everyone[0])?.name ?? 'Owner';
 }
 
 async function standing(room: Room, shop: Shop): Promise<Notice[]> {
@@ -154,8 +154,11 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
     { href: '/ring-list', text: 'Ring list', group: 1 },
     { href: '/wearers', text: 'Wearers', group: 1 },
     { href: '/deliveries', text: 'Deliveries', group: 1 },
+    { href: '/lens-book', text: 'Lens book', group: 2 },
+    { href: '/letters', text: 'Letters', group: 2 },
+    { href: '/shop', text: 'Shop', group: 2 },
+    { href: '/people', text: 'People', group: 2 },
   ];
-  links.push({ href: '/letters', text: 'Letters', group: 2 });
   if (room.kind === 'invented') links.push({ href: '/rehearsal', text: 'Rehearsal', group: 2 });
   return links;
 }

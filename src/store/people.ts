@@ -1,0 +1,67 @@
+import { newId } from '../ids.ts';
+import type { Trx } from './database.ts';
+import type { Person } from './shops.ts';
+
+export type PersonData = {
+  readonly name: string;
+  readonly email: string | null;
+  readonly phoneE164: string | null;
+  readonly role: 'staff' | 'owner';
+  readonly licenceNumber: string | null;
+  readonly licensedUntil: string | null;
+  readonly onCallOrder: number | null;
+};
+
+/** All people of a shop, locked: two who change the row of those on call at once cannot take the same place. */
+export async function lockPeople(trx: Trx, shopId: string): Promise<Person[]> {
+  return trx
+    .selectFrom('person')
+    .selectAll()
+    .where('shop_id', '=', shopId)
+    .orderBy('created_at')
+    .forUpdate()
+    .execute();
+}
+
+const columnsOf = (data: PersonData) => ({
+  name: data.name,
+  email: data.email,
+  phone_e164: data.phoneE164,
+  role: data.role,
+  licence_number: data.licenceNumber,
+  licensed_until: data.licensedUntil,
+  on_call_order: data.onCallOrder,
+});
+
+export async function addPerson(trx: Trx, shopId: string, data: PersonData, at: Date): Promise<string> {
+  const personId = newId(at);
+  await trx
+    .insertInto('person')
+    .values({ shop_id: shopId, person_id: personId, created_at: at, ...columnsOf(data) })
+    .execute();
+  return personId;
+}
+
+export async function changePerson(
+  trx: Trx,
+  shopId: string,
+  personId: string,
+  data: PersonData,
+): Promise<void> {
+  await trx
+    .updateTable('person')
+    .set(columnsOf(data))
+    .where('shop_id', '=', shopId)
+    .where('person_id', '=', personId)
+    .execute();
+}
+
+/** Somebody who has left stays on record and is told nothing any more. */
+export async function personLeft(trx: Trx, shopId: string, personId: string): Promise<void> {
+  await trx
+    .updateTable('person')
+    .set({ active: false, on_call_order: null })
+    .where('shop_id', '=', shopId)
+    .where('person_id', '=', personId)
+    .execute();
+}
