@@ -1,5 +1,6 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
+import { askCarrierJob } from './askCarrier.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
 import { raiseAlarmJob } from './raiseAlarm.ts';
 import { sendDueJob } from './sendDue.ts';
@@ -14,6 +15,7 @@ export type Job = {
 
 /** In the order in which one tick runs them: what came in is understood before anything new goes out. */
 export const jobs: readonly Job[] = [
+  askCarrierJob,
   pickUpUnsortedJob,
   raiseAlarmJob,
   answerWearersJob,

@@ -31,7 +31,105 @@ export const SETTINGS = {
     byDefault: 'warn',
     about: 'How much is written to standard error.',
   },
+  AFTERFIT_TEXT_ACCOUNT: {
+    schema: z
+      .string()
+      .regex(/^AC[0-9a-f]{32}$/i, 'AC and 32 digits or letters a to f')
+      .optional(),
+    byDefault: 'none: no texts',
+    about: 'Account at the carrier of texts (Twilio). With token and sender it switches texts on.',
+  },
+  AFTERFIT_TEXT_TOKEN: {
+    schema: z.string().min(16).optional(),
+    byDefault: 'none',
+    about: 'The account’s auth token; also what the carrier signs its calls to us with.',
+  },
+  AFTERFIT_TEXT_FROM: {
+    schema: z
+      .string()
+      .regex(
+        /^(\+[1-9]\d{6,14}|MG[0-9a-f]{32})$/i,
+        'a number such as +12025550100, or a messaging service (MG…)',
+      )
+      .optional(),
+    byDefault: 'none',
+    about: 'The registered number that texts come from.',
+  },
+  AFTERFIT_TEXT_RATE: {
+    schema: z.coerce.number().positive().max(100).default(1),
+    byDefault: '1',
+    about: 'Texts a second that the carrier allows this sender.',
+  },
+  AFTERFIT_PUBLIC_URL: {
+    schema: z
+      .string()
+      .regex(/^https:\/\/[^/?#]+$/, 'https:// and a host, nothing after it')
+      .optional(),
+    byDefault: 'none: the carrier is asked each minute',
+    about:
+      'Address under which the carrier reaches /hooks/text and /hooks/text-status here, by a proxy that lets nothing else through.',
+  },
+  AFTERFIT_SMTP_HOST: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none: no emails',
+    about: 'Mail server for emails out. With mailbox and secret it switches emails on.',
+  },
+  AFTERFIT_SMTP_PORT: {
+    schema: z.coerce.number().int().min(1).max(65535).default(587),
+    byDefault: '587',
+    about: 'Its port; on 465 the line is encrypted from the first byte.',
+  },
+  AFTERFIT_SMTP_USER: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none: no sign-in',
+    about: 'User name at the mail server.',
+  },
+  AFTERFIT_SMTP_PASSWORD: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none',
+    about: 'Password at the mail server.',
+  },
+  AFTERFIT_MAILBOX: {
+    schema: z.email('an address such as care@shop.example').optional(),
+    byDefault: 'none',
+    about:
+      'Address that emails come from and replies go to; the part before the @ must take +something behind it.',
+  },
+  AFTERFIT_BOUNCE_MAILBOX: {
+    schema: z.email('an address such as bounce@shop.example').optional(),
+    byDefault: 'the mailbox',
+    about: 'Address that bounces come back to.',
+  },
+  AFTERFIT_SECRET: {
+    schema: z.string().min(32, 'at least 32 letters').optional(),
+    byDefault: 'none',
+    about: 'Secret of this shop’s reply addresses; keep it, or replies to older emails go to the tray.',
+  },
 } as const;
+
+/** What switches real carriers on; undefined where nothing is set. */
+export type CarrierSettings = {
+  readonly text:
+    | {
+        readonly accountSid: string;
+        readonly authToken: string;
+        readonly from: string;
+        readonly perSecond: number;
+        readonly publicBase: string | undefined;
+      }
+    | undefined;
+  readonly mail:
+    | {
+        readonly host: string;
+        readonly port: number;
+        readonly user: string | undefined;
+        readonly password: string | undefined;
+        readonly mailbox: string;
+        readonly bounceMailbox: string;
+        readonly secret: string;
+      }
+    | undefined;
+};
 
 export type Config = {
   readonly dataFolder: string;
@@ -39,6 +137,7 @@ export type Config = {
   readonly port: number | undefined;
   readonly databaseUrl: string | undefined;
   readonly log: 'info' | 'warn' | 'silent';
+  readonly carriers: CarrierSettings;
 };
 
 /** The only place that reads the environment. All faults are told together. */
@@ -64,6 +163,54 @@ export function readConfig(
     port: read('AFTERFIT_PORT', SETTINGS.AFTERFIT_PORT.schema),
     databaseUrl: read('DATABASE_URL', SETTINGS.DATABASE_URL.schema),
     log: read('AFTERFIT_LOG', SETTINGS.AFTERFIT_LOG.schema),
+    carriers: { text: readText(read, problems), mail: readMailOut(read, problems) },
   };
   return problems.length > 0 ? bad(...problems) : good(config);
+}
+
+type Read = <T>(name: keyof typeof SETTINGS, schema: z.ZodType<T>) => T;
+
+function readText(read: Read, problems: Problem[]): CarrierSettings['text'] {
+  const accountSid = read('AFTERFIT_TEXT_ACCOUNT', SETTINGS.AFTERFIT_TEXT_ACCOUNT.schema);
+  const authToken = read('AFTERFIT_TEXT_TOKEN', SETTINGS.AFTERFIT_TEXT_TOKEN.schema);
+  const from = read('AFTERFIT_TEXT_FROM', SETTINGS.AFTERFIT_TEXT_FROM.schema);
+  const perSecond = read('AFTERFIT_TEXT_RATE', SETTINGS.AFTERFIT_TEXT_RATE.schema);
+  const publicBase = read('AFTERFIT_PUBLIC_URL', SETTINGS.AFTERFIT_PUBLIC_URL.schema);
+  if (accountSid && authToken && from) return { accountSid, authToken, from, perSecond, publicBase };
+  const missing = {
+    AFTERFIT_TEXT_ACCOUNT: accountSid,
+    AFTERFIT_TEXT_TOKEN: authToken,
+    AFTERFIT_TEXT_FROM: from,
+  };
+  tellHalf(missing, problems);
+  return undefined;
+}
+
+function readMailOut(read: Read, problems: Problem[]): CarrierSettings['mail'] {
+  const host = read('AFTERFIT_SMTP_HOST', SETTINGS.AFTERFIT_SMTP_HOST.schema);
+  const mailbox = read('AFTERFIT_MAILBOX', SETTINGS.AFTERFIT_MAILBOX.schema);
+  const secret = read('AFTERFIT_SECRET', SETTINGS.AFTERFIT_SECRET.schema);
+  const port = read('AFTERFIT_SMTP_PORT', SETTINGS.AFTERFIT_SMTP_PORT.schema);
+  const user = read('AFTERFIT_SMTP_USER', SETTINGS.AFTERFIT_SMTP_USER.schema);
+  const password = read('AFTERFIT_SMTP_PASSWORD', SETTINGS.AFTERFIT_SMTP_PASSWORD.schema);
+  const bounces = read('AFTERFIT_BOUNCE_MAILBOX', SETTINGS.AFTERFIT_BOUNCE_MAILBOX.schema);
+  if (host && mailbox && secret) {
+    return { host, port, user, password, mailbox, bounceMailbox: bounces ?? mailbox, secret };
+  }
+  tellHalf({ AFTERFIT_SMTP_HOST: host, AFTERFIT_MAILBOX: mailbox, AFTERFIT_SECRET: secret }, problems);
+  return undefined;
+}
+
+/** A carrier that is set by half is a slip and not a choice. */
+function tellHalf(values: Readonly<Record<string, string | undefined>>, problems: Problem[]): void {
+  const missing = Object.keys(values).filter((name) => values[name] === undefined);
+  if (missing.length === 0 || missing.length === Object.keys(values).length) return;
+  // What was refused above has been told already.
+  if (problems.some((one) => missing.some((name) => one.what.startsWith(`${name} `)))) return;
+  problems.push({
+    code: 'setting',
+    what: `${missing.join(' and ')} must be set too`,
+    where: 'environment',
+    mend: 'Set it, or unset the others: the carrier then stays off.',
+  });
 }

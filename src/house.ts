@@ -2,11 +2,14 @@ import { join } from 'node:path';
 import { tick } from '../jobs/index.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
+import type { CarrierSettings } from './config.ts';
 import { playUntil } from './followup/playUntil.ts';
+import { keepsOff } from './followup/readyToGoLive.ts';
 import type { Shell } from './followup/shell.ts';
 import { loadStarterDesigns } from './followup/starterDesigns.ts';
 import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
+import { type CarrierTrial, realCarriers } from './realCarriers.ts';
 import { type Database, migrate, openEmbedded, openServer } from './store/database.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
@@ -31,6 +34,13 @@ export type Room = {
 export type RoomSource =
   | { readonly folder: string; readonly databaseUrl?: undefined }
   | { readonly databaseUrl: string; readonly folder?: undefined };
+
+/** What a shop knows of the world outside: carriers that are set, and where its pages can be opened. */
+export type Outside = {
+  readonly carriers?: CarrierSettings | undefined;
+  readonly pagesAt?: string | undefined;
+  readonly trial?: CarrierTrial | undefined;
+};
 
 export type Progress = (words: string) => void;
 
@@ -63,6 +73,7 @@ export async function openRoom(
   newShop: NewShop | undefined,
   log: Log,
   clockOf: (offsetMs: number) => OffsetClock = (offsetMs) => offsetClock(systemClock, offsetMs),
+  outside: Outside = {},
 ): Promise<Room | undefined> {
   const { db } = opened.database;
   if (!(await firstShop(db))) {
@@ -74,13 +85,27 @@ export async function openRoom(
   const clock = clockOf(shop.kind === 'invented' ? shop.clock_offset_ms : 0);
   const pretend = rehearsalStore(db, shop.shop_id, clock);
   const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
+  const real =
+    shop.kind === 'own' && outside.carriers
+      ? realCarriers(outside.carriers, db, clock, shop, outside.trial)
+      : undefined;
+  let live = false;
+  const lookWhetherLive = async () => {
+    if (real) live = (await keepsOff({ db }, real.carrier, shop.shop_id)).length === 0;
+  };
+  await lookWhetherLive();
   const shell: Shell = {
     db,
     clock,
     journal: opened.journal,
     log,
-    // Real carriers come with their own checks; until then only the invented shop has any, and they are pretend.
-    carrier: (_shopId, channel) => (shop.kind === 'invented' ? carriers[channel] : undefined),
+    carrier(shopId, channel) {
+      if (shop.kind === 'invented') return carriers[channel];
+      return live ? real?.carrier(shopId, channel) : undefined;
+    },
+    pagesAt: outside.pagesAt,
+    mail: real?.mail,
+    textLine: real?.textLine,
   };
   await replayJournal(shell);
   let last = Promise.resolve();
@@ -93,7 +118,11 @@ export async function openRoom(
     shell,
     shopId: shop.shop_id,
     kind: shop.kind,
-    work: () => alone(() => tick(shell)),
+    work: () =>
+      alone(async () => {
+        await lookWhetherLive();
+        await tick(shell);
+      }),
     moveClock: (to) =>
       alone(async () => {
         if (shop.kind !== 'invented') throw new Error('only the clock of the invented shop can be moved');
@@ -115,6 +144,7 @@ export async function openRoom(
       }),
     async close() {
       await last.catch(() => {});
+      real?.close();
       opened.journal.close();
       await opened.database.close();
     },

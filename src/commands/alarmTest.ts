@@ -53,7 +53,8 @@ async function test(): Promise<Checked<AlarmTested[]>> {
     const log = openLog(config.value.log);
     const source = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
     const opened = await openDatabase(source, kind, log, (words) => process.stderr.write(`${words}\n`));
-    const room = await openRoom(opened, kind, undefined, log);
+    const outside = { carriers: config.value.carriers };
+    const room = await openRoom(opened, kind, undefined, log, undefined, outside);
     if (!room) return noShop;
     const tested = await testAlarm(room.shell, room.shopId);
     await room.close();

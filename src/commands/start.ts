@@ -63,7 +63,11 @@ once which shop to open; the flags answer it here.
           say(words);
         });
       }
-      const ready = (await openRoom(opened, kind, newShop, log))!;
+      const ready = (await openRoom(opened, kind, newShop, log, undefined, {
+        carriers: config.value.carriers,
+        // Only who sits at this machine can open this address, as in the invented shop everyone does.
+        pagesAt: kind === 'invented' ? address : undefined,
+      }))!;
       if (databaseUrl === undefined) keepChosenKind(dataFolder, kind);
       await ready.work();
       room = ready;

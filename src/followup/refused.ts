@@ -10,6 +10,11 @@ import type { Shell } from './shell.ts';
 
 export type Refusal = Pick<Extract<SendResult, { state: 'refused' }>, 'code' | 'why' | 'act'>;
 
+export type RefusedAttempt = Pick<
+  AttemptToSend,
+  'shop_id' | 'attempt_id' | 'message_id' | 'number' | 'channel' | 'address'
+>;
+
 /** Waits before the second and the third attempt. Common practice, no source. */
 const WAITS_MS = [2 * 60_000, 15 * 60_000] as const;
 /** So often one message is tried while a channel waits for our set-up to be put right. */
@@ -21,14 +26,15 @@ export const TRY_HELD_MS = 60 * 60_000;
  */
 export async function actOnRefusal(
   shell: Shell,
-  attempt: AttemptToSend,
+  attempt: RefusedAttempt,
   refusal: Refusal,
   now: Date,
+  state: 'refused' | 'failed' = 'refused',
 ): Promise<void> {
   const shopId = attempt.shop_id;
   await shell.db.transaction().execute(async (trx) => {
     const { code, why } = refusal;
-    await settleAttempt(trx, shopId, attempt.attempt_id, { state: 'refused', code, why }, now);
+    await settleAttempt(trx, shopId, attempt.attempt_id, { state, code, why }, now);
     const message = await trx
       .selectFrom('message')
       .selectAll()
@@ -70,7 +76,7 @@ export async function actOnRefusal(
 }
 
 /** The carrier keeps a stop for the number, so it holds for everyone who is written to there. */
-async function recordStop(trx: Trx, attempt: AttemptToSend, why: string, now: Date): Promise<void> {
+async function recordStop(trx: Trx, attempt: RefusedAttempt, why: string, now: Date): Promise<void> {
   const rows = await trx
     .selectFrom('wearer_contact as wc')
     .innerJoin('contact_point as c', (join) =>

@@ -1,4 +1,5 @@
 import type { Channel } from '../channels/channel.ts';
+import type { TextChannel } from '../channels/text.ts';
 import type { TokenKey } from '../channels/tokens.ts';
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
@@ -18,6 +19,15 @@ export type Shell = {
   readonly pagesAt?: string | undefined;
   /** Where a shop's replies by email are read and its bounces come back to, and the key of its reply addresses. */
   readonly mail?: ((shopId: string) => MailAddresses | undefined) | undefined;
+  /** A shop's real line for texts, in both directions. */
+  readonly textLine?: ((shopId: string) => TextLine | undefined) | undefined;
+};
+
+export type TextLine = {
+  readonly channel: Pick<TextChannel, 'newTexts' | 'statusOf'>;
+  readonly authToken: string;
+  /** Where the carrier calls us; undefined: it is asked each minute. */
+  readonly publicBase: string | undefined;
 };
 
 export type MailAddresses = {

@@ -321,6 +321,7 @@ function whyTray(
   if (decision.numberBad) return 'says that it is the wrong number';
   if (optedOut && decision.action === 'help') return 'comes from someone who said stop and asks who writes';
   if (inbound.body.trim() === '') return 'picture or voice only';
+  if (hasPictures(inbound)) return 'words with a picture';
   if (caseId === null && reading.personOnly) return 'somebody is gravely ill or has died: a person writes';
   if (caseId === null && decision.action === 'stop' && decision.reachesPerson) {
     return 'says stop, and may mean more';
@@ -329,6 +330,13 @@ function whyTray(
   if (reading.leftOver.length > 0) return 'weighty words left over';
   const read = reading.labels.length > 0 || reading.asks.length > 0 || reading.bareAnswer !== undefined;
   return read || decision.action !== 'none' ? null : 'no label';
+}
+
+function hasPictures(inbound: Inbound): boolean {
+  const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as {
+    media?: unknown;
+  };
+  return Array.isArray(raw.media) && raw.media.length > 0;
 }
 
 function wantsAnswer(reading: Understood, decision: StopDecision, linked: Linked, stale: boolean): boolean {

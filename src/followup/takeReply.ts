@@ -12,18 +12,29 @@ export async function takeReply(
   shell: Shell,
   message: RawInbound,
 ): Promise<{ isNew: boolean; inboundId: string | null }> {
+  const inboundId = await keepReply(shell, message);
+  if (inboundId === undefined) return { isNew: false, inboundId: null };
+  await sortKept(shell, message.shopId, inboundId);
+  return { isNew: true, inboundId };
+}
+
+/** Puts a message in the journal and the database and nothing more; undefined when it is there already. */
+export async function keepReply(shell: Shell, message: RawInbound): Promise<string | undefined> {
   shell.journal.append(message);
   const [inboundId] = await storeRaw(shell.db, [message]);
-  if (inboundId === undefined) return { isNew: false, inboundId: null };
+  return inboundId;
+}
+
+/** Sorts a kept message; what fails is told and picked up by the next tick. */
+export async function sortKept(shell: Shell, shopId: string, inboundId: string): Promise<void> {
   try {
-    await sortInbound(shell, message.shopId, inboundId);
+    await sortInbound(shell, shopId, inboundId);
   } catch (error) {
     shell.log.error(
-      { shop: message.shopId, inbound: inboundId, error: String(error) },
+      { shop: shopId, inbound: inboundId, error: String(error) },
       'a reply is stored but not sorted yet',
     );
   }
-  return { isNew: true, inboundId };
 }
 
 /** Puts back into the database what the journal has and the database has lost. */

@@ -243,6 +243,25 @@ export async function settleCall(
     .execute();
 }
 
+/** A call that a carrier took and could not bring: the alarm's next round comes at once. */
+export async function callFailed(
+  db: Db,
+  shopId: string,
+  callId: string,
+  why: string,
+  now: Date,
+): Promise<void> {
+  const call = await db
+    .updateTable('alarm_call')
+    .set({ state: 'refused', why })
+    .where('shop_id', '=', shopId)
+    .where('call_id', '=', callId)
+    .where('state', '=', 'accepted')
+    .returning('alarm_id')
+    .executeTakeFirst();
+  if (call) await tellSooner(db, shopId, call.alarm_id, now);
+}
+
 export type TrayWaiting = { shop_id: string; inbound_id: string; received_at: Date };
 
 /** Messages in the tray since before `before` of which nobody was told yet, oldest first. */

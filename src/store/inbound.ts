@@ -75,3 +75,33 @@ export async function claimRaw(trx: Trx, shopId: string, inboundId: string) {
     .executeTakeFirst();
   return row;
 }
+
+export async function newestText(db: Db, shopId: string): Promise<Date | undefined> {
+  const row = await db
+    .selectFrom('inbound')
+    .select('received_at')
+    .where('shop_id', '=', shopId)
+    .where('channel', '=', 'text')
+    .orderBy('received_at', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row?.received_at;
+}
+
+/** Which of these far ids are on record already. */
+export async function farIdsThere(
+  db: Db,
+  shopId: string,
+  channel: string,
+  farIds: readonly string[],
+): Promise<ReadonlySet<string>> {
+  if (farIds.length === 0) return new Set();
+  const rows = await db
+    .selectFrom('inbound')
+    .select('far_id')
+    .where('shop_id', '=', shopId)
+    .where('channel', '=', channel)
+    .where('far_id', 'in', [...farIds])
+    .execute();
+  return new Set(rows.map((row) => row.far_id));
+}

@@ -360,3 +360,53 @@ export async function automaticAnswersSince(
     .executeTakeFirstOrThrow();
   return row.n;
 }
+
+/** The attempt that a carrier's report is about: by the attempt's id that rode along, else by the carrier's own id. */
+export async function attemptToSettle(
+  db: Db,
+  shopId: string,
+  of: { readonly attemptId: string | null; readonly farId: string },
+) {
+  const query = db
+    .selectFrom('attempt as a')
+    .innerJoin('message as m', (join) =>
+      join.onRef('m.shop_id', '=', 'a.shop_id').onRef('m.message_id', '=', 'a.message_id'),
+    )
+    .innerJoin('contact_point as c', (join) =>
+      join.onRef('c.shop_id', '=', 'm.shop_id').onRef('c.contact_id', '=', 'm.contact_id'),
+    )
+    .select([
+      'a.shop_id',
+      'a.attempt_id',
+      'a.message_id',
+      'a.number',
+      'a.state',
+      'a.handed_over_at',
+      'm.channel',
+      'm.body',
+      'c.address',
+    ])
+    .where('a.shop_id', '=', shopId);
+  return of.attemptId === null
+    ? query.where('a.far_id', '=', of.farId).executeTakeFirst()
+    : query.where('a.attempt_id', '=', of.attemptId).executeTakeFirst();
+}
+
+/** Texts that a carrier took and of which it has not said what became, oldest first. */
+export async function acceptedTexts(db: Db, shopId: string, since: Date, limit: number) {
+  const rows = await db
+    .selectFrom('attempt as a')
+    .innerJoin('message as m', (join) =>
+      join.onRef('m.shop_id', '=', 'a.shop_id').onRef('m.message_id', '=', 'a.message_id'),
+    )
+    .select(['a.attempt_id', 'a.far_id'])
+    .where('a.shop_id', '=', shopId)
+    .where('a.state', '=', 'accepted')
+    .where('a.far_id', 'is not', null)
+    .where('a.handed_over_at', '>=', since)
+    .where('m.channel', '=', 'text')
+    .orderBy('a.handed_over_at')
+    .limit(limit)
+    .execute();
+  return rows.map((row) => ({ ...row, far_id: row.far_id! }));
+}

@@ -4,6 +4,7 @@ import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
 import { alarmApi } from './alarmApi.ts';
+import { carrierHooks } from './carrier.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { importApi } from './importApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
@@ -49,6 +50,8 @@ export function createApp(house: House, log: Log): Hono<Web> {
         trouble(c, 413, 'The file is too large.', 'At most 25 MB; split it and send the parts.'),
     }),
   );
+  // The carrier calls by the public name, so these two stand before the names are looked at; they check a signature.
+  carrierHooks(app, house);
   // A page on another site must not reach the shop by a name that it points at this machine.
   app.use(async (c, next) => {
     if (!house.hosts.has(hostOf(c.req.header('host')))) {

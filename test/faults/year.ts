@@ -360,7 +360,9 @@ async function checkDay(god: Db, world: World, since: number, day: number): Prom
     }
     const at = new Date(one.atMs);
     const stop = row.stopped_at !== null && row.stopped_at < at;
-    if (stop && row.purpose !== 'stop confirmed' && row.purpose !== 'caution') {
+    // The one confirmation of a stop, also of the stop that "wrong number" is, and the caution after danger.
+    const mayFollow = ['stop confirmed', 'wrong number', 'caution'].includes(row.purpose);
+    if (stop && !mayFollow) {
       tell(`${row.name} said stop and was sent “${row.purpose}”`);
     }
     const civil = isCivil(at, row.zones);

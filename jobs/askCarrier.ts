@@ -1,0 +1,11 @@
+import { askCarrier } from '../src/followup/askCarrier.ts';
+import type { Job } from './index.ts';
+
+/** Each minute, where the carrier has no address of ours to call: new texts and the states of ours are asked for. */
+export const askCarrierJob: Job = {
+  name: 'ask-carrier',
+  everyMinutes: 1,
+  async run(shell) {
+    await askCarrier(shell);
+  },
+};
