@@ -1,9 +1,9 @@
 import type { Lexicon } from './lexicon/lexicon.ts';
 import { type Board, type Found, type Match, PatternIndex, placesOf } from './matcher.ts';
 import type { Token } from './normalise.ts';
-import { readPattern, Vocabulary } from './pattern.ts';
+import { exactly, readPattern, Vocabulary } from './pattern.ts';
 import { nearestWord } from './spelling.ts';
-import { wordForms } from './wordForms.ts';
+import { sameWord, wordForms } from './wordForms.ts';
 
 /** The classes of a lexicon, ready to be laid over a reply. */
 export type Classifier = {
@@ -57,10 +57,14 @@ function idsOf(word: string, vocabulary: Vocabulary): readonly number[] {
     const id = vocabulary.ids.get(form);
     if (id !== undefined) ids.add(id);
   }
+  for (const form of sameWord(word)) {
+    const id = vocabulary.ids.get(exactly(form));
+    if (id !== undefined) ids.add(id);
+  }
   if (ids.size > 0) return [...ids];
   const meant = nearestWord(word);
   if (meant === undefined) return [];
-  for (const form of wordForms(meant)) {
+  for (const form of [...wordForms(meant), exactly(meant)]) {
     const id = vocabulary.ids.get(form);
     if (id !== undefined) ids.add(id);
   }

@@ -2,7 +2,7 @@ import { foldWord } from './normalise.ts';
 import type { Locale } from './types.ts';
 
 const SPANISH = new Set(
-  'el la los las un una unos unas de del que y en es son con para por mi mis me se si no pero muy mas ya lo le les al todo todos todas bien mal gracias hola buenos buenas dias tardes favor porfa porfavor quiero puedo veo ver lentes gafas anteojos ojo ojos cuando como este esta estos estas estoy tengo tiene hay soy usted ustedes numero quien mensajes mensaje deje dejen basta alto ayuda siento duele cabeza nada nadie desde ayer hoy aqui cerca lejos borroso borrosa doble nuevos nuevas porque tambien donde perfecto claro leer llegan llegado devuelvan dinero cita llamen llame mareo mareos piso escaleras vista noche luz luces'.split(
+  'el la los las un una unos unas de del que y en es son con para por mi mis me se si no pero muy mas ya lo le les al todo todos todas bien mal gracias hola buenos buenas dias tardes favor porfa porfavor quiero puedo veo ver lentes gafas anteojos ojo ojos cuando como este esta estos estas estoy tengo tiene hay soy usted ustedes numero quien mensajes mensaje deje dejen basta alto ayuda siento duele cabeza nada nadie desde ayer hoy aqui cerca lejos borroso borrosa doble nuevos nuevas porque tambien donde perfecto claro leer llegan llegado estan esta voy poco mejorando rayados rayado siguen sigo sigue otra otro vez mucho mucha muchos todavia aprietan resbalan caen cai marea leer letreros carro coche sol afuera adentro casa sombra flotando rojo duele veces tanto antes ahora entonces nunca siempre senora senor amable devuelvan dinero cita llamen llame mareo mareos piso escaleras vista noche luz luces'.split(
     ' ',
   ),
 );

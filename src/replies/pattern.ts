@@ -7,7 +7,8 @@
  * - `word?` may be missing;
  * - `..` up to six words of the same clause may stand between; `...` up to twelve of the same sentence, short of a "but";
  * - `x & y & !z` all in one clause, in any order, and no `z` there; `x && y && !z` the same for one sentence;
- * - `^` in front: begins a clause; `$` at the end: ends a clause; `=` in front: is the whole reply.
+ * - `^` in front: begins a clause; `$` at the end: ends a clause; `=` in front: is the whole reply. In a phrase that
+ *   is a whole clause or reply the words count in no other form: `= stop` is not "stopped".
  *
  * Small words that carry no weight (the, my, really, just …) may stand between any two words of a phrase.
  */
@@ -81,6 +82,11 @@ function readCompany(
   return { within, need, without };
 }
 
+/** The name in the vocabulary of a word that counts in no other form. */
+export function exactly(word: string): string {
+  return `'${word}'`;
+}
+
 function variants(source: string): string[] {
   const parts = source.trim().split(/\s+/u);
   let rows: string[][] = [[]];
@@ -98,6 +104,7 @@ function readSequence(row: string, source: string, vocabulary: Vocabulary): Patt
   if (wholeReply || opensClause) parts.shift();
   const closesClause = parts.at(-1) === '$';
   if (closesClause) parts.pop();
+  const exact = wholeReply || (opensClause && closesClause);
   const elements: Element[] = [];
   let gap = 0;
   let crosses = false;
@@ -109,7 +116,7 @@ function readSequence(row: string, source: string, vocabulary: Vocabulary): Patt
       gaps += 1;
       continue;
     }
-    elements.push({ ids: alternatives(part, vocabulary), gap, crosses });
+    elements.push({ ids: alternatives(part, vocabulary, exact), gap, crosses });
     gap = 0;
     crosses = false;
   }
@@ -120,6 +127,8 @@ function readSequence(row: string, source: string, vocabulary: Vocabulary): Patt
   return { source, elements, opensClause, closesClause, wholeReply };
 }
 
-function alternatives(part: string, vocabulary: Vocabulary): ReadonlySet<number> {
-  return new Set(part.split('|').map((name) => vocabulary.idOf(name)));
+function alternatives(part: string, vocabulary: Vocabulary, exact = false): ReadonlySet<number> {
+  return new Set(
+    part.split('|').map((name) => vocabulary.idOf(exact && !name.startsWith('{') ? exactly(name) : name)),
+  );
 }

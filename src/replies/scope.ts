@@ -57,7 +57,9 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         let sentenceStart = clauseStart;
         while (sentenceStart > 0 && tokens[sentenceStart - 1]?.sentence === first.sentence) sentenceStart -= 1;
 
-        for (let at = match.end; at >= Math.max(clauseStart, match.start - DENIAL_REACH); at -= 1) {
+        const opensAnew = lexicon.denialEnds.includes(first.word);
+        const reach = opensAnew ? match.start : Math.max(clauseStart, match.start - DENIAL_REACH);
+        for (let at = match.end; at >= reach; at -= 1) {
           if (at < match.start && lexicon.denialEnds.includes(tokens[at]?.word ?? '')) break;
           if (denying[at] && !used.has(at)) doubts.add('denied');
         }

@@ -30,7 +30,7 @@ function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
   const doubted = new Set(evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label));
   const least = given.size === 0 ? FAIR : SURE;
   return evidence.guesses
-    .filter(({ label, chance }) => chance >= least && !given.has(label) && !doubted.has(label))
+    .filter(({ label, chance }) => chance >= least && !given.has(label) && !doubted.has(label) && !evidence.takenAway.has(label))
     .map(({ label, used }) => ({
       label,
       phrase: 'second reader',

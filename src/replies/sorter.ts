@@ -26,6 +26,8 @@ export type ExtentKind = keyof ExtentPhrases;
 export type Evidence = {
   readonly board: Board;
   readonly reasons: readonly Reason[];
+  /** Labels of which a phrase stands there in another sense ("fell asleep"). */
+  readonly takenAway: ReadonlySet<Label>;
   /** What the second reader would say; none in a language that it was not trained for. */
   readonly guesses: readonly Guess[];
   readonly asks: readonly AskFound[];
@@ -89,6 +91,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     const vetoed = filedByLabel(vetoes.matches(board));
     const scope = readScope(board);
     const reasons: Reason[] = [];
+    const takenAway = new Set<Label>();
     const asking = tokens.map((token) => token.asked);
     const opened = new Set(askingWords.matches(board).map((match) => tokens[match.start]?.clause));
     tokens.forEach((token, at) => {
@@ -97,8 +100,13 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     for (const match of found) {
       const { rules, phrase } = match.of;
       if (match.of.asking && asking[match.start] !== true) continue;
-      if (masked.get(rules.label)?.some((mask) => takesAway(mask, match))) continue;
-      if (vetoed.get(rules.label)?.some((veto) => sameSentence(board, veto, match))) continue;
+      if (
+        masked.get(rules.label)?.some((mask) => takesAway(mask, match)) ||
+        vetoed.get(rules.label)?.some((veto) => sameSentence(board, veto, match))
+      ) {
+        takenAway.add(rules.label);
+        continue;
+      }
       const doubts = scope.doubtsOf(match);
       const holds = [...doubts].every((doubt) => !counts(doubt, rules));
       reasons.push({ label: rules.label, phrase, start: match.start, end: match.end, used: match.used, doubts, holds });
@@ -106,6 +114,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
     return {
       board,
       reasons,
+      takenAway,
       guesses: secondReader(board),
       asks: asks
         .matches(board)

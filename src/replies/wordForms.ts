@@ -34,6 +34,12 @@ export function wordForms(word: string): string[] {
   return forms;
 }
 
+/** The word, and without drawn-out letters; no other form of it. */
+export function sameWord(word: string): string[] {
+  if (!/(.)\1\1/u.test(word)) return [word];
+  return [word, word.replace(/(.)\1{2,}/gu, '$1$1'), word.replace(/(.)\1{2,}/gu, '$1')];
+}
+
 function addForms(forms: string[], word: string): void {
   const lemma = irregular.get(word);
   if (lemma !== undefined) forms.push(lemma);

@@ -68,12 +68,17 @@ export function makeSecondReader(vocabulary: Vocabulary): (board: Board) => Gues
   };
 }
 
-/** The tokens of the features that speak most for a label. */
+/** The tokens of the features that speak most for a label; none when only chance neighbours speak for it. */
 function wordsFor(label: number, known: readonly { feature: Feature; row: Row }[]): number[] {
   const speaking: { at: number; part: number }[] = [];
+  let byItself = false;
   for (const { feature, row } of known)
     for (let i = 0; i < row.length; i += 2)
-      if (row[i] === label && row[i + 1]! > 0) speaking.push({ at: feature.at, part: row[i + 1]! * feature.amount });
+      if (row[i] === label && row[i + 1]! > 0) {
+        speaking.push({ at: feature.at, part: row[i + 1]! * feature.amount });
+        byItself ||= typeof feature.key === 'number' || !feature.key.includes(' ');
+      }
+  if (!byItself) return [];
   speaking.sort((a, b) => b.part - a.part);
   return [...new Set(speaking.slice(0, MOST_WORDS_SHOWN).map((one) => one.at))].sort((a, b) => a - b);
 }
