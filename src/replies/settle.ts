@@ -24,13 +24,19 @@ export function settle(evidence: Evidence): readonly Reason[] {
 /** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */
 const SURE = 0.65;
 const FAIR = 0.3;
+/** Where the rules saw the words and took them in another sense, it must be surer still. */
+const VERY_SURE = 0.9;
 
 function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
   const given = new Set(ruled.map((reason) => reason.label));
   const doubted = new Set(evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label));
+  const denied = new Set(evidence.reasons.filter((reason) => reason.doubts.has('denied')).map((reason) => reason.label));
   const least = given.size === 0 ? FAIR : SURE;
   return evidence.guesses
-    .filter(({ label, chance }) => chance >= least && !given.has(label) && !doubted.has(label) && !evidence.takenAway.has(label))
+    .filter(({ label, chance }) => {
+      const inDoubt = doubted.has(label) || evidence.takenAway.has(label);
+      return !given.has(label) && !denied.has(label) && chance >= (inDoubt ? VERY_SURE : least);
+    })
     .map(({ label, used }) => ({
       label,
       phrase: 'second reader',

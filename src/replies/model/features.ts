@@ -26,7 +26,7 @@ export function pairKey(a: number, b: number): number {
  * the pairs of classes that share a clause.
  */
 export function featuresOf(board: Board, isClass: ReadonlySet<number>): Feature[] {
-  const { tokens, starts, light } = board;
+  const { tokens, starts, light, edge } = board;
   const found = new Map<string | number, Feature>();
   const add = (key: string | number, amount: number, at: number) => {
     if (!found.has(key)) found.set(key, { key, amount, at });
@@ -37,7 +37,7 @@ export function featuresOf(board: Board, isClass: ReadonlySet<number>): Feature[
   for (let at = 0; at < end; at += 1) {
     const token = tokens[at]!;
     const lemma = lemmaOf(token.word);
-    if (!light[at]) add(lemma, WORD, at);
+    if (!light[at] && !edge[at]) add(lemma, WORD, at);
     if (before !== undefined && tokens[at - 1]?.sentence === token.sentence) add(`${before} ${lemma}`, NEIGHBOURS, at);
     before = lemma;
     if (tokens[at - 1]?.clause !== token.clause) {

@@ -10,6 +10,8 @@ export type Guess = { readonly label: Label; readonly chance: number; readonly u
 const STEPS_PER_UNIT = 20;
 const MOST_WORDS_SHOWN = 3;
 const LEAST_CHANCE = 0.2;
+/** Of fewer known features no guess is made: one word alone says too little. */
+const LEAST_FEATURES = 3;
 
 /** Weights of one feature: label, weight, label, weight … */
 type Row = Float64Array;
@@ -57,6 +59,7 @@ export function makeSecondReader(vocabulary: Vocabulary): (board: Board) => Gues
     }
     // One known word alone (a bare number, "ok") says too little to guess from.
     if (new Set(known.map(({ feature }) => feature.at)).size < 2) return [];
+    if (known.length < LEAST_FEATURES) return [];
     const out: Guess[] = [];
     sums.forEach((sum, at) => {
       const chance = 1 / (1 + Math.exp(-sum));
