@@ -3,6 +3,7 @@ import { answerWearersJob } from './answerWearers.ts';
 import { askCarrierJob } from './askCarrier.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
 import { raiseAlarmJob } from './raiseAlarm.ts';
+import { readMailJob } from './readMail.ts';
 import { sendDueJob } from './sendDue.ts';
 import { settleUnsureJob } from './settleUnsure.ts';
 
@@ -13,11 +14,12 @@ export type Job = {
   run(shell: Shell): Promise<void>;
 };
 
-/** In the order in which one tick runs them: what came in is understood before anything new goes out. */
+/** In the order in which one tick runs them: danger waits for nobody; what came in is understood before anything new goes out. */
 export const jobs: readonly Job[] = [
-  askCarrierJob,
-  pickUpUnsortedJob,
   raiseAlarmJob,
+  askCarrierJob,
+  readMailJob,
+  pickUpUnsortedJob,
   answerWearersJob,
   sendDueJob,
   settleUnsureJob,

@@ -2,10 +2,14 @@ import type { Migration } from 'kysely';
 import * as records from './0001_records.ts';
 import * as ringList from './0002_ring_list.ts';
 import * as alarm from './0003_alarm.ts';
+import * as papers from './0004_papers.ts';
+import * as mailbox from './0005_mailbox.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
 export const migrations: Readonly<Record<string, Migration>> = {
   '0001_records': records,
   '0002_ring_list': ringList,
   '0003_alarm': alarm,
+  '0004_papers': papers,
+  '0005_mailbox': mailbox,
 };

@@ -72,7 +72,7 @@ export const SETTINGS = {
   AFTERFIT_SMTP_HOST: {
     schema: z.string().min(1).optional(),
     byDefault: 'none: no emails',
-    about: 'Mail server for emails out. With mailbox and secret it switches emails on.',
+    about: 'Mail server for emails out. With mailbox, its sign-in and secret it switches emails on.',
   },
   AFTERFIT_SMTP_PORT: {
     schema: z.coerce.number().int().min(1).max(65535).default(587),
@@ -88,6 +88,27 @@ export const SETTINGS = {
     schema: z.string().min(1).optional(),
     byDefault: 'none',
     about: 'Password at the mail server.',
+  },
+  AFTERFIT_IMAP_HOST: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none',
+    about:
+      'Mail server that the mailbox is read from; without it emails stay off, since replies would not come in.',
+  },
+  AFTERFIT_IMAP_PORT: {
+    schema: z.coerce.number().int().min(1).max(65535).default(993),
+    byDefault: '993',
+    about: 'Its port; on 993 the line is encrypted from the first byte.',
+  },
+  AFTERFIT_IMAP_USER: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none',
+    about: 'User name of the mailbox.',
+  },
+  AFTERFIT_IMAP_PASSWORD: {
+    schema: z.string().min(1).optional(),
+    byDefault: 'none',
+    about: 'Password of the mailbox.',
   },
   AFTERFIT_MAILBOX: {
     schema: z.email('an address such as care@shop.example').optional(),
@@ -127,6 +148,12 @@ export type CarrierSettings = {
         readonly mailbox: string;
         readonly bounceMailbox: string;
         readonly secret: string;
+        readonly imap: {
+          readonly host: string;
+          readonly port: number;
+          readonly user: string;
+          readonly password: string;
+        };
       }
     | undefined;
 };
@@ -194,10 +221,25 @@ function readMailOut(read: Read, problems: Problem[]): CarrierSettings['mail'] {
   const user = read('AFTERFIT_SMTP_USER', SETTINGS.AFTERFIT_SMTP_USER.schema);
   const password = read('AFTERFIT_SMTP_PASSWORD', SETTINGS.AFTERFIT_SMTP_PASSWORD.schema);
   const bounces = read('AFTERFIT_BOUNCE_MAILBOX', SETTINGS.AFTERFIT_BOUNCE_MAILBOX.schema);
-  if (host && mailbox && secret) {
-    return { host, port, user, password, mailbox, bounceMailbox: bounces ?? mailbox, secret };
+  const imapHost = read('AFTERFIT_IMAP_HOST', SETTINGS.AFTERFIT_IMAP_HOST.schema);
+  const imapPort = read('AFTERFIT_IMAP_PORT', SETTINGS.AFTERFIT_IMAP_PORT.schema);
+  const imapUser = read('AFTERFIT_IMAP_USER', SETTINGS.AFTERFIT_IMAP_USER.schema);
+  const imapPassword = read('AFTERFIT_IMAP_PASSWORD', SETTINGS.AFTERFIT_IMAP_PASSWORD.schema);
+  if (host && mailbox && secret && imapHost && imapUser && imapPassword) {
+    const imap = { host: imapHost, port: imapPort, user: imapUser, password: imapPassword };
+    return { host, port, user, password, mailbox, bounceMailbox: bounces ?? mailbox, secret, imap };
   }
-  tellHalf({ AFTERFIT_SMTP_HOST: host, AFTERFIT_MAILBOX: mailbox, AFTERFIT_SECRET: secret }, problems);
+  tellHalf(
+    {
+      AFTERFIT_SMTP_HOST: host,
+      AFTERFIT_MAILBOX: mailbox,
+      AFTERFIT_SECRET: secret,
+      AFTERFIT_IMAP_HOST: imapHost,
+      AFTERFIT_IMAP_USER: imapUser,
+      AFTERFIT_IMAP_PASSWORD: imapPassword,
+    },
+    problems,
+  );
   return undefined;
 }
 

@@ -47,6 +47,13 @@ export function realCarriers(
     mailbox: mail.mailbox,
     bounceMailbox: mail.bounceMailbox,
     key: { version: 1, secret: mail.secret },
+    inbox: {
+      ...mail.imap,
+      secure: mail.imap.port === 993,
+      mailbox: mail.mailbox,
+      bounceMailbox: mail.bounceMailbox,
+      onlyThisMachine: trial.onlyThisMachine,
+    },
   };
   return {
     carrier: (_shop, kind) => (kind === 'text' ? texts : emails),

@@ -27,7 +27,11 @@ export async function sendAtOnce(
   const wearer = wearerId === undefined ? undefined : await findWearer(trx, shop.shop_id, wearerId);
   if (!wearer) return;
   const contacts = await contactsOf(trx, shop.shop_id, wearer.wearer_id);
-  const here = contacts.find((one) => one.contact_id === linked.contactId) ?? contacts[0];
+  const here =
+    contacts.find((one) => one.contact_id === linked.contactId) ??
+    // Written from an address that is not on record: the one on record of the same channel is answered.
+    contacts.find((one) => one.channel === inbound.channel) ??
+    contacts[0];
   if (!here) return;
   const send = (
     purpose: string,

@@ -1,4 +1,5 @@
 import type { Channel } from '../channels/channel.ts';
+import type { MailboxSettings } from '../channels/mailbox.ts';
 import type { TextChannel } from '../channels/text.ts';
 import type { TokenKey } from '../channels/tokens.ts';
 import type { Clock } from '../clock.ts';
@@ -34,4 +35,6 @@ export type MailAddresses = {
   readonly mailbox: string;
   readonly bounceMailbox: string;
   readonly key: TokenKey;
+  /** Where replies are fetched from. */
+  readonly inbox?: MailboxSettings | undefined;
 };

@@ -110,6 +110,10 @@ async function sortOne(
     asked !== undefined &&
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
+  if (told === undefined && rawOf(inbound).automatic === true) {
+    await keepUnread(trx, shopId, inbound.inboundId, linked);
+    return false;
+  }
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
   const optedOut = await hadSaidStop(trx, shopId, linked);
   const decision = decideStop({
@@ -148,7 +152,10 @@ async function sortOne(
       case_id: caseId,
       linked_how: linked.how,
       tray_why: trayWhy,
-      answer_state: wantsAnswer(understood, decision, linked, stale) ? 'waiting' : 'none',
+      answer_state:
+        wantsAnswer(understood, decision, linked, stale) && rawOf(inbound).mayAnswer !== false
+          ? 'waiting'
+          : 'none',
     })
     .where('shop_id', '=', shopId)
     .where('inbound_id', '=', inbound.inboundId)
@@ -170,12 +177,29 @@ function corrected(reading: Understood, labels: readonly Label[] | undefined): U
   };
 }
 
+/** What carrier, mailbox or page gave along with the words. */
+const rawOf = (inbound: Inbound): Readonly<Record<string, unknown>> =>
+  typeof inbound.raw === 'object' && inbound.raw !== null ? (inbound.raw as Record<string, unknown>) : {};
+
+/** A machine wrote it (out of office): it is kept and shown, and is no answer. */
+async function keepUnread(trx: Trx, shopId: string, inboundId: string, linked: Linked): Promise<void> {
+  await trx
+    .updateTable('inbound_standing')
+    .set({
+      state: linked.trayWhy === null ? 'sorted' : 'tray',
+      wearer_id: linked.wearerId,
+      pair_id: linked.pairId,
+      linked_how: linked.how,
+      tray_why: linked.trayWhy,
+    })
+    .where('shop_id', '=', shopId)
+    .where('inbound_id', '=', inboundId)
+    .execute();
+}
+
 /** What the carrier, mailbox or page told about the sender beside the address. */
 function senderOf(inbound: Inbound): Sender {
-  const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as Record<
-    string,
-    unknown
-  >;
+  const raw = rawOf(inbound);
   return {
     channel: inbound.channel,
     from: inbound.from,
@@ -271,11 +295,7 @@ async function hadSaidStop(trx: Trx, shopId: string, linked: Linked): Promise<bo
 
 /** STOP, HELP or START, where the carrier has matched the word and answered it by itself. */
 function optOutTypeOf(inbound: Inbound): 'STOP' | 'HELP' | 'START' | null {
-  const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as Record<
-    string,
-    unknown
-  >;
-  const said = raw.optOutType;
+  const said = rawOf(inbound).optOutType;
   return said === 'STOP' || said === 'HELP' || said === 'START' ? said : null;
 }
 
@@ -320,8 +340,11 @@ function whyTray(
   if (decision.action === 'hold-for-person') return 'may mean stop';
   if (decision.numberBad) return 'says that it is the wrong number';
   if (optedOut && decision.action === 'help') return 'comes from someone who said stop and asks who writes';
+  const { automatic, toPerson, media } = rawOf(inbound);
+  if (automatic === 'maybe') return 'may be an automatic answer';
+  if (typeof toPerson === 'string') return toPerson;
   if (inbound.body.trim() === '') return 'picture or voice only';
-  if (hasPictures(inbound)) return 'words with a picture';
+  if (Array.isArray(media) && media.length > 0) return 'words with a picture';
   if (caseId === null && reading.personOnly) return 'somebody is gravely ill or has died: a person writes';
   if (caseId === null && decision.action === 'stop' && decision.reachesPerson) {
     return 'says stop, and may mean more';
@@ -330,13 +353,6 @@ function whyTray(
   if (reading.leftOver.length > 0) return 'weighty words left over';
   const read = reading.labels.length > 0 || reading.asks.length > 0 || reading.bareAnswer !== undefined;
   return read || decision.action !== 'none' ? null : 'no label';
-}
-
-function hasPictures(inbound: Inbound): boolean {
-  const raw = (typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {}) as {
-    media?: unknown;
-  };
-  return Array.isArray(raw.media) && raw.media.length > 0;
 }
 
 function wantsAnswer(reading: Understood, decision: StopDecision, linked: Linked, stale: boolean): boolean {

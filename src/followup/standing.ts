@@ -1,4 +1,5 @@
 import { holds } from '../store/holds.ts';
+import { mailboxFaults } from '../store/mailboxes.ts';
 import type { Shop } from '../store/shops.ts';
 import { reachablePeople } from './alarmPeople.ts';
 import type { Shell } from './shell.ts';
@@ -22,6 +23,9 @@ export async function standingTroubles(shell: Shell, shop: Shop): Promise<string
     lines.push(
       `${all}: ${hold.why}. Put it right with the carrier; one message an hour tries, and the rest follow by themselves.`,
     );
+  }
+  for (const fault of await mailboxFaults(shell.db, shop.shop_id)) {
+    lines.push(`The mailbox cannot be read: ${fault}. Replies by email, also of danger, do not come in.`);
   }
   return lines;
 }

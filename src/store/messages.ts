@@ -392,6 +392,18 @@ export async function attemptToSettle(
     : query.where('a.attempt_id', '=', of.attemptId).executeTakeFirst();
 }
 
+export async function newestAttemptOf(db: Db, shopId: string, messageId: string) {
+  const row = await db
+    .selectFrom('attempt')
+    .select('attempt_id')
+    .where('shop_id', '=', shopId)
+    .where('message_id', '=', messageId)
+    .orderBy('number', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row && attemptToSettle(db, shopId, { attemptId: row.attempt_id, farId: '' });
+}
+
 /** Texts that a carrier took and of which it has not said what became, oldest first. */
 export async function acceptedTexts(db: Db, shopId: string, since: Date, limit: number) {
   const rows = await db

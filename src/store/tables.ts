@@ -314,6 +314,7 @@ export type Tables = {
     asked_on: Day | null;
     sent_on: Day | null;
     promised_amount: number | null;
+    promised_on: Day | null;
     credited_amount: number | null;
     credited_on: Day | null;
   };
@@ -450,6 +451,14 @@ export type Tables = {
     far_id: string | null;
     why: string | null;
     at: Date;
+  };
+  mailbox_reading: {
+    shop_id: string;
+    mailbox: string;
+    uid_validity: string;
+    uid: number;
+    fault: string | null;
+    read_at: Date;
   };
   channel_hold: {
     shop_id: string;

@@ -1,0 +1,102 @@
+import { domainOf, headerOf, messageIds, tokenInMessageId } from '../channels/emailHeaders.ts';
+import { type MailboxSettings, visitMailbox } from '../channels/mailbox.ts';
+import type { InboundEmail } from '../channels/readMail.ts';
+import { tokenInAddress } from '../channels/tokens.ts';
+import { isWearersAddress, keepReadingOf, mailboxReading, messageOfToken } from '../store/mailboxes.ts';
+import { newestAttemptOf } from '../store/messages.ts';
+import { actOnRefusal } from './refused.ts';
+import type { Shell } from './shell.ts';
+import { takeReply } from './takeReply.ts';
+
+/** So much of the whole mail, quotes and all, is kept beside what the wearer wrote themselves. */
+const LONGEST_WHOLE = 50_000;
+
+/** Looks through the mailboxes of all shops that have one, and takes what concerns us. */
+export async function readMailboxes(shell: Shell): Promise<void> {
+  const shops = await shell.db.selectFrom('shop').select('shop_id').execute();
+  for (const { shop_id: shopId } of shops) {
+    const inbox = shell.mail?.(shopId)?.inbox;
+    if (inbox) await readOne(shell, shopId, inbox);
+  }
+}
+
+async function readOne(shell: Shell, shopId: string, inbox: MailboxSettings): Promise<void> {
+  const before = await mailboxReading(shell.db, shopId, inbox.mailbox);
+  const visit = await visitMailbox(
+    inbox,
+    // Without a place in it the visit begins with what comes from then on.
+    before && before.uid_validity !== '' ? { uidValidity: before.uid_validity, uid: before.uid } : undefined,
+    shell.clock.now(),
+    (address) => isWearersAddress(shell.db, shopId, address),
+    (mail) => takeMail(shell, shopId, inbox, mail),
+  );
+  if (!visit.ok) shell.log.warn({ shop: shopId, why: visit.why }, 'the mailbox could not be read');
+  await keepReadingOf(shell.db, {
+    shop_id: shopId,
+    mailbox: inbox.mailbox,
+    uid_validity: visit.cursor?.uidValidity ?? '',
+    uid: visit.cursor?.uid ?? 0,
+    fault: visit.ok ? null : visit.why,
+    read_at: shell.clock.now(),
+  });
+}
+
+/** A bounce settles its message; everything else is a reply, kept whole beside what was written in it. */
+async function takeMail(
+  shell: Shell,
+  shopId: string,
+  inbox: MailboxSettings,
+  mail: InboundEmail,
+): Promise<void> {
+  const answers = [
+    ...messageIds(headerOf(mail.headers, 'In-Reply-To') ?? ''),
+    ...[...messageIds(headerOf(mail.headers, 'References') ?? '')].reverse(),
+  ];
+  const domain = domainOf(inbox.mailbox);
+  const tokens = [
+    ...mail.to.map(tokenInAddress),
+    ...answers.map((id) => tokenInMessageId(id, domain)),
+  ].filter((token) => token !== null);
+  const ours = await messageOfToken(shell.db, shopId, tokens);
+  if (mail.bounces.length > 0) {
+    if (ours) await takeBounce(shell, shopId, ours.messageId, mail);
+    return;
+  }
+  const references = headerOf(mail.headers, 'References');
+  await takeReply(shell, {
+    shopId,
+    channel: 'email',
+    farId: mail.farId,
+    from: mail.from,
+    to: inbox.mailbox,
+    body: mail.reply.text,
+    receivedAt: shell.clock.now().toISOString(),
+    raw: {
+      subject: mail.subject,
+      wholeText: mail.wholeText.slice(0, LONGEST_WHOLE),
+      inReplyTo: answers,
+      automatic: mail.automatic.automatic,
+      mayAnswer: mail.automatic.mayAnswer,
+      media: mail.pictures.map((picture) => ({ contentType: picture.contentType })),
+      ...(mail.messageId === null ? {} : { messageId: mail.messageId }),
+      ...(references === undefined ? {} : { references }),
+      ...(ours === undefined ? {} : { replyToken: ours.token }),
+      ...(mail.reply.why === null ? {} : { toPerson: mail.reply.why }),
+    },
+  });
+}
+
+async function takeBounce(
+  shell: Shell,
+  shopId: string,
+  messageId: string,
+  mail: InboundEmail,
+): Promise<void> {
+  const bounce = mail.bounces.find((one) => one.addressBad || one.tryAgainLater || one.tellStaff);
+  const attempt = await newestAttemptOf(shell.db, shopId, messageId);
+  if (!bounce || !attempt || attempt.state === 'failed') return;
+  const act = bounce.addressBad ? 'bad address' : bounce.tryAgainLater ? 'later' : 'tell staff';
+  const why = `it came back: ${bounce.diagnostic ?? bounce.status}`.slice(0, 200);
+  const refusal = { code: bounce.status, why, act } as const;
+  await actOnRefusal(shell, attempt, refusal, shell.clock.now(), 'failed');
+}
