@@ -23,7 +23,13 @@ export function extentOf(text: string, evidence: Evidence, held: readonly Reason
   const right = kinds.has('right');
   const left = kinds.has('left');
   const eye = kinds.has('bothEyes') ? 'both' : right === left ? undefined : right ? 'R' : 'L';
-  const trend = kinds.has('worse') ? 'worse' : kinds.has('better') ? 'better' : kinds.has('same') ? 'same' : undefined;
+  const trend = kinds.has('worse')
+    ? 'worse'
+    : kinds.has('better')
+      ? 'better'
+      : kinds.has('same')
+        ? 'same'
+        : undefined;
   const distances = new Set(held.flatMap((reason) => DISTANCE_OF[reason.label] ?? []));
   const troubled = new Set(
     held.flatMap((reason) => (DISTANCE_OF[reason.label] ? reason.used.map((at) => tokens[at]?.clause) : [])),

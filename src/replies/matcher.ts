@@ -19,7 +19,12 @@ export type Board = {
 };
 
 /** `used` are the tokens that words of the phrase stand on; the others between them were passed over. */
-export type Match<T> = { readonly of: T; readonly start: number; readonly end: number; readonly used: readonly number[] };
+export type Match<T> = {
+  readonly of: T;
+  readonly start: number;
+  readonly end: number;
+  readonly used: readonly number[];
+};
 
 type Entry<T> = { readonly pattern: Pattern; readonly of: T };
 
@@ -130,7 +135,10 @@ type Presence = (within: 'clause' | 'sentence', part: number) => ReadonlyMap<num
 
 /** What stands in each clause and sentence, gathered when it is first asked for. */
 function presence(board: Board): Presence {
-  const gathered = { clause: new Map<number, Map<number, Found>>(), sentence: new Map<number, Map<number, Found>>() };
+  const gathered = {
+    clause: new Map<number, Map<number, Found>>(),
+    sentence: new Map<number, Map<number, Found>>(),
+  };
   const done = { clause: false, sentence: false };
   const none = new Map<number, Found>();
   return (within, part) => {
@@ -150,7 +158,12 @@ function presence(board: Board): Presence {
   };
 }
 
-function companions<T>(board: Board, present: Presence, company: Company, match: Match<T>): Match<T> | undefined {
+function companions<T>(
+  board: Board,
+  present: Presence,
+  company: Company,
+  match: Match<T>,
+): Match<T> | undefined {
   const here = present(company.within, board.tokens[match.start]![company.within]);
   for (const ids of company.without) if (anyOf(here, ids) !== undefined) return undefined;
   if (company.need.length === 0) return match;
@@ -186,7 +199,14 @@ function runFrom<T>(board: Board, entry: Entry<T>, first: Found, skipsLight: boo
 }
 
 /** Tries to place element `index` after token `last`; gives the last token of the whole match, or -1. */
-function step(board: Board, pattern: Pattern, index: number, last: number, used: number[], skipsLight: boolean): number {
+function step(
+  board: Board,
+  pattern: Pattern,
+  index: number,
+  last: number,
+  used: number[],
+  skipsLight: boolean,
+): number {
   const element = pattern.elements[index];
   const { tokens, starts, light } = board;
   if (element === undefined) {

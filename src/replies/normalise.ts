@@ -20,10 +20,38 @@ const LONGEST_CLAUSE = 40;
 const LONGEST_SENTENCE = 90;
 
 const CLAUSE_OPENERS = new Set([
-  'but', 'although', 'though', 'tho', 'except', 'however', 'otherwise', 'whereas', 'while', 'yet', 'because',
-  'apart', 'pero', 'aunque', 'excepto', 'salvo', 'porque', 'sino',
+  'but',
+  'although',
+  'though',
+  'tho',
+  'except',
+  'however',
+  'otherwise',
+  'whereas',
+  'while',
+  'yet',
+  'because',
+  'apart',
+  'pero',
+  'aunque',
+  'excepto',
+  'salvo',
+  'porque',
+  'sino',
 ]);
-const CONTRASTS = new Set(['but', 'although', 'though', 'except', 'however', 'otherwise', 'whereas', 'yet', 'pero', 'aunque', 'sino']);
+const CONTRASTS = new Set([
+  'but',
+  'although',
+  'though',
+  'except',
+  'however',
+  'otherwise',
+  'whereas',
+  'yet',
+  'pero',
+  'aunque',
+  'sino',
+]);
 const TITLES = new Set(['mr', 'mrs', 'ms', 'dr', 'st', 'sr', 'sra', 'fr', 'prof', 'approx', 'vs', 'etc']);
 
 /**
@@ -147,7 +175,18 @@ function addWord(
   push(tokens, place, folded, start, end);
 }
 
-const DETERMINERS = new Set(['a', 'the', 'my', 'trial', 'settling', 'this', 'that', 'returns', 'return', 'grace']);
+const DETERMINERS = new Set([
+  'a',
+  'the',
+  'my',
+  'trial',
+  'settling',
+  'this',
+  'that',
+  'returns',
+  'return',
+  'grace',
+]);
 
 function spokenEnd(tokens: Token[], place: Place, drop: number, asked: boolean): void {
   for (let i = 0; i < drop; i += 1) tokens.pop();
@@ -157,7 +196,15 @@ function spokenEnd(tokens: Token[], place: Place, drop: number, asked: boolean):
 function push(tokens: Token[], place: Place, word: string, start: number, end: number): void {
   if (place.inSentence >= LONGEST_SENTENCE) endSentence(tokens, place, false);
   else if (place.inClause >= LONGEST_CLAUSE) endClause(place);
-  tokens.push({ word, start, end, clause: place.clause, sentence: place.sentence, section: place.section, asked: false });
+  tokens.push({
+    word,
+    start,
+    end,
+    clause: place.clause,
+    sentence: place.sentence,
+    section: place.section,
+    asked: false,
+  });
   place.inClause += 1;
   place.inSentence += 1;
 }
@@ -187,7 +234,8 @@ function readMark(tokens: Token[], place: Place, text: string, at: number, code:
     case 0x2e: {
       if (text[at + 1] === '.' || text[at - 1] === '.') return endClause(place);
       const last = tokens.at(-1);
-      if (last !== undefined && last.end === at && (TITLES.has(last.word) || last.end - last.start === 1)) return;
+      if (last !== undefined && last.end === at && (TITLES.has(last.word) || last.end - last.start === 1))
+        return;
       return endSentence(tokens, place, false);
     }
     case 0x21:

@@ -75,7 +75,8 @@ function readCompany(
   const need: ReadonlySet<number>[] = [];
   const without: ReadonlySet<number>[] = [];
   for (const part of parts) {
-    if (part === '' || part.includes(' ')) throw new Error(`Only one row of words may stand between "&": "${source}"`);
+    if (part === '' || part.includes(' '))
+      throw new Error(`Only one row of words may stand between "&": "${source}"`);
     if (part.startsWith('!')) without.push(alternatives(part.slice(1), vocabulary));
     else need.push(alternatives(part, vocabulary));
   }

@@ -55,7 +55,8 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         const last = tokens[match.end]!;
         while (clauseEnd + 1 < tokens.length && tokens[clauseEnd + 1]?.clause === last.clause) clauseEnd += 1;
         let sentenceStart = clauseStart;
-        while (sentenceStart > 0 && tokens[sentenceStart - 1]?.sentence === first.sentence) sentenceStart -= 1;
+        while (sentenceStart > 0 && tokens[sentenceStart - 1]?.sentence === first.sentence)
+          sentenceStart -= 1;
 
         const opensAnew = lexicon.denialEnds.includes(first.word);
         const reach = opensAnew ? match.start : Math.max(clauseStart, match.start - DENIAL_REACH);
@@ -68,7 +69,11 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         const stillSo = holdsIn(starts, clauseStart, clauseEnd, present);
         for (let at = sentenceStart; at <= clauseEnd; at += 1)
           if (has(at, before) && !used.has(at) && !stillSo) doubts.add('over');
-        if (!stillSo && holdsIn(starts, clauseStart, clauseEnd, past) && mendedAfter(starts, clauseStart, mended))
+        if (
+          !stillSo &&
+          holdsIn(starts, clauseStart, clauseEnd, past) &&
+          mendedAfter(starts, clauseStart, mended)
+        )
           doubts.add('over');
         for (let at = clauseStart; at <= clauseEnd; at += 1) {
           if (has(at, ended) && !used.has(at) && !denying[at - 1] && !deniedBefore(denying, clauseStart, at))
@@ -114,7 +119,12 @@ function answeredNo(
   denying: readonly boolean[],
 ): boolean {
   const opening = board.tokens[clauseStart]?.word;
-  if (opening !== 'any' && board.tokens[clauseStart - 1]?.word !== 'any' && board.tokens[clauseStart + 2]?.word !== 'any') return false;
+  if (
+    opening !== 'any' &&
+    board.tokens[clauseStart - 1]?.word !== 'any' &&
+    board.tokens[clauseStart + 2]?.word !== 'any'
+  )
+    return false;
   if (match.start < clauseStart) return false;
   return denying[clauseEnd + 1] === true;
 }
@@ -130,4 +140,3 @@ function sentenceHas(board: Board, sentence: number, from: number, wanted: numbe
     if (board.starts[i]?.some((found) => found.id === wanted)) return true;
   return false;
 }
-

@@ -3,20 +3,98 @@ import type { Evidence, Reason } from './sorter.ts';
 import type { Label } from './types.ts';
 
 const BLURS: readonly Label[] = ['distance-blur', 'intermediate-blur', 'near-blur'];
-const PLACED: readonly Label[] = [...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off', 'doubling', 'urgent-eye', 'glare'];
-/** A blur that is only a part of what a longer phrase of one of these says is not told twice. */
-const NARROWER: ReadonlySet<Label> = new Set<Label>([...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off']);
-const TROUBLES: readonly Label[] = [
-  ...PLACED, 'swim', 'depth-misjudged', 'size-or-shape', 'strain', 'colour-fringes', 'unclear-blur', 'clear-in-car',
-  'weak-outdoors', 'slow-to-darken', 'slow-to-clear', 'tinted-indoors', 'mismatched-tint', 'slipping', 'pressure',
-  'crooked', 'surface-flaw', 'broken', 'wrong-item', 'not-wearing', 'not-arrived', 'wants-money-back', 'fall-or-injury',
+const PLACED: readonly Label[] = [
+  ...BLURS,
+  'near-too-low',
+  'near-too-high',
+  'narrow-field',
+  'one-eye-off',
+  'doubling',
+  'urgent-eye',
+  'glare',
 ];
-const MENDABLE: ReadonlySet<Label> = new Set<Label>([...BLURS, 'near-too-low', 'near-too-high', 'narrow-field', 'one-eye-off', 'doubling', 'glare', 'swim', 'depth-misjudged', 'size-or-shape', 'strain', 'colour-fringes', 'unclear-blur', 'pressure', 'slipping']);
-const STRONG_PRAISE = new Set(['love', 'loving', 'best', 'wonderful', 'brilliant', 'super', 'perfect', 'fantastic', 'amazing', 'happy', 'delighted', 'chuffed', 'great', 'excellent', 'marvellous', 'lovely', 'superb', 'thrilled', 'pleased', 'fabulous', 'grand', 'powerful', 'gorgeous']);
+/** A blur that is only a part of what a longer phrase of one of these says is not told twice. */
+const NARROWER: ReadonlySet<Label> = new Set<Label>([
+  ...BLURS,
+  'near-too-low',
+  'near-too-high',
+  'narrow-field',
+  'one-eye-off',
+]);
+const TROUBLES: readonly Label[] = [
+  ...PLACED,
+  'swim',
+  'depth-misjudged',
+  'size-or-shape',
+  'strain',
+  'colour-fringes',
+  'unclear-blur',
+  'clear-in-car',
+  'weak-outdoors',
+  'slow-to-darken',
+  'slow-to-clear',
+  'tinted-indoors',
+  'mismatched-tint',
+  'slipping',
+  'pressure',
+  'crooked',
+  'surface-flaw',
+  'broken',
+  'wrong-item',
+  'not-wearing',
+  'not-arrived',
+  'wants-money-back',
+  'fall-or-injury',
+];
+const MENDABLE: ReadonlySet<Label> = new Set<Label>([
+  ...BLURS,
+  'near-too-low',
+  'near-too-high',
+  'narrow-field',
+  'one-eye-off',
+  'doubling',
+  'glare',
+  'swim',
+  'depth-misjudged',
+  'size-or-shape',
+  'strain',
+  'colour-fringes',
+  'unclear-blur',
+  'pressure',
+  'slipping',
+]);
+const STRONG_PRAISE = new Set([
+  'love',
+  'loving',
+  'best',
+  'wonderful',
+  'brilliant',
+  'super',
+  'perfect',
+  'fantastic',
+  'amazing',
+  'happy',
+  'delighted',
+  'chuffed',
+  'great',
+  'excellent',
+  'marvellous',
+  'lovely',
+  'superb',
+  'thrilled',
+  'pleased',
+  'fabulous',
+  'grand',
+  'powerful',
+  'gorgeous',
+]);
 
 /** Which labels stand, out of all phrases that were found: the rules by which labels give way to each other. */
 export function settle(evidence: Evidence): readonly Reason[] {
-  const ruled = settleReasons(evidence, evidence.reasons.filter((reason) => reason.holds));
+  const ruled = settleReasons(
+    evidence,
+    evidence.reasons.filter((reason) => reason.holds),
+  );
   const guessed = secondReading(evidence, ruled);
   return guessed.length === 0 ? ruled : settleReasons(evidence, [...ruled, ...guessed]);
 }
@@ -24,16 +102,21 @@ export function settle(evidence: Evidence): readonly Reason[] {
 /** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */
 const SURE = 0.65;
 const FAIR = 0.3;
+/** Praise that no phrase knows is not guessed from fewer words: a scrap must not close a case. */
+const FEWEST_WORDS_OF_PRAISE = 5;
 /** Where the rules saw the words and took them in another sense, it must be surer still. */
 const VERY_SURE = 0.9;
 
 function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
   const given = new Set(ruled.map((reason) => reason.label));
   const doubted = new Set(evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label));
-  const denied = new Set(evidence.reasons.filter((reason) => reason.doubts.has('denied')).map((reason) => reason.label));
+  const denied = new Set(
+    evidence.reasons.filter((reason) => reason.doubts.has('denied')).map((reason) => reason.label),
+  );
   const least = given.size === 0 ? FAIR : SURE;
   return evidence.guesses
     .filter(({ label, chance }) => {
+      if (label === 'settled' && evidence.board.tokens.length < FEWEST_WORDS_OF_PRAISE) return false;
       const inDoubt = doubted.has(label) || evidence.takenAway.has(label);
       return !given.has(label) && !denied.has(label) && chance >= (inDoubt ? VERY_SURE : least);
     })
@@ -61,7 +144,9 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
     new Set(held.filter((r) => r.label === label).map((r) => sentenceOf(r)));
 
   if (has('doubling') && evidence.suddenDoubling)
-    held = held.map((reason) => (reason.label === 'doubling' ? { ...reason, label: 'urgent-eye' as Label } : reason));
+    held = held.map((reason) =>
+      reason.label === 'doubling' ? { ...reason, label: 'urgent-eye' as Label } : reason,
+    );
   if (has('urgent-eye')) {
     drop('doubling', overlaps('urgent-eye'));
     drop('strain', overlaps('urgent-eye'));
@@ -110,20 +195,29 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
   if (has('swim')) drop('size-or-shape', overlaps('swim'));
   if (has('broken')) drop('slipping', overlaps('broken'));
   if (PLACED.some(has) || has('surface-flaw')) drop('unclear-blur');
-  drop('unclear-blur', (r) => held.some((other) => other.label !== 'unclear-blur' && other.used.some((at) => r.used.includes(at))));
+  drop('unclear-blur', (r) =>
+    held.some((other) => other.label !== 'unclear-blur' && other.used.some((at) => r.used.includes(at))),
+  );
   if (has('help')) drop('wants-contact', overlaps('help'));
   if (has('resume')) drop('stop', overlaps('resume'));
   if (has('wrong-number')) drop('wants-contact');
   const gone = evidence.reasons.some(
-    (reason) => !reason.holds && reason.doubts.has('over') && MENDABLE.has(reason.label) && !reason.doubts.has('other') && !reason.doubts.has('supposed'),
+    (reason) =>
+      !reason.holds &&
+      reason.doubts.has('over') &&
+      MENDABLE.has(reason.label) &&
+      !reason.doubts.has('other') &&
+      !reason.doubts.has('supposed'),
   );
   const remains = TROUBLES.some((label) => MENDABLE.has(label) && has(label));
-  if (gone && remains && !has('not-wearing') && !has('wants-money-back') && !has('getting-there')) held = [...held, ...resolved(evidence, 'getting-there')];
+  if (gone && remains && !has('not-wearing') && !has('wants-money-back') && !has('getting-there'))
+    held = [...held, ...resolved(evidence, 'getting-there')];
   const troubled = TROUBLES.some((label) => label !== 'urgent-eye' && has(label));
   if (troubled || has('getting-there') || has('stop') || has('wrong-number')) drop('settled');
   if (has('urgent-eye'))
     drop('settled', (r) => !r.used.some((at) => STRONG_PRAISE.has(evidence.board.tokens[at]?.word ?? '')));
-  if (gone && !remains && held.every((reason) => reason.label === 'wants-contact') && resolvedByEnd(evidence)) held = [...held, ...resolved(evidence, 'settled')];
+  if (gone && !remains && held.every((reason) => reason.label === 'wants-contact') && resolvedByEnd(evidence))
+    held = [...held, ...resolved(evidence, 'settled')];
   if (has('not-arrived')) drop('not-wearing', overlaps('not-arrived'));
   return held;
 }

@@ -7,7 +7,16 @@ import { normalise, type Token } from './normalise.ts';
 import { settle } from './settle.ts';
 import { type Evidence, makeSorter, type Reason } from './sorter.ts';
 import { stopChannelOf } from './stopChannel.ts';
-import { ASKS, LABELS, type Ask, type Label, type Locale, type Reading, type SortInput, type Span } from './types.ts';
+import {
+  ASKS,
+  type Ask,
+  LABELS,
+  type Label,
+  type Locale,
+  type Reading,
+  type SortInput,
+  type Span,
+} from './types.ts';
 
 /** Kept with every reading, so that a reading can be told from one made with another lexicon. */
 export const SORTER_VERSION = '2026-11-25.1';
@@ -37,7 +46,8 @@ export function sortReply(input: SortInput): Reading {
     }
   }
   const asks = asksOf(evidence, given);
-  for (const found of evidence.asks) if (asks.includes(found.ask)) spans.push({ label: found.ask, ...placeOf(tokens, found) });
+  for (const found of evidence.asks)
+    if (asks.includes(found.ask)) spans.push({ label: found.ask, ...placeOf(tokens, found) });
   const bareAnswer = bareAnswerOf(tokens, asked);
   const stopChannel = given.has('stop') ? stopChannelOf(evidence, held) : undefined;
   return {
@@ -57,7 +67,10 @@ export function sortReply(input: SortInput): Reading {
   };
 }
 
-function placeOf(tokens: readonly Token[], found: { start: number; end: number }): { start: number; end: number } {
+function placeOf(
+  tokens: readonly Token[],
+  found: { start: number; end: number },
+): { start: number; end: number } {
   return { start: tokens[found.start]!.start, end: tokens[found.end]!.end };
 }
 

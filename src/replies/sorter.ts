@@ -1,8 +1,8 @@
 import { layBoard, makeClassifier } from './board.ts';
-import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import type { LabelPhrases } from './lexicon/labelPhrases.ts';
-import { type Guess, makeSecondReader } from './model/secondReader.ts';
+import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import { type Board, type Match, PatternIndex } from './matcher.ts';
+import { type Guess, makeSecondReader } from './model/secondReader.ts';
 import type { Token } from './normalise.ts';
 import { readPattern } from './pattern.ts';
 import { type Doubt, scopeReader } from './scope.ts';
@@ -42,7 +42,11 @@ export type Evidence = {
   readonly weighty: readonly number[];
   readonly extent: readonly { readonly kind: ExtentKind; readonly start: number; readonly end: number }[];
   /** Things looked at, by class name `far`, `arm`, `near`. */
-  readonly things: readonly { readonly distance: 'far' | 'arm' | 'near'; readonly start: number; readonly end: number }[];
+  readonly things: readonly {
+    readonly distance: 'far' | 'arm' | 'near';
+    readonly start: number;
+    readonly end: number;
+  }[];
 };
 
 type Say = { readonly rules: LabelPhrases; readonly phrase: string; readonly asking: boolean };
@@ -56,9 +60,11 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   for (const rules of lexicon.labels) {
     const { label } = rules;
     for (const phrase of rules.say)
-      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase, asking: false });
+      for (const pattern of readPattern(phrase, classifier.vocabulary))
+        says.add(pattern, { rules, phrase, asking: false });
     for (const phrase of rules.sayAsking ?? [])
-      for (const pattern of readPattern(phrase, classifier.vocabulary)) says.add(pattern, { rules, phrase, asking: true });
+      for (const pattern of readPattern(phrase, classifier.vocabulary))
+        says.add(pattern, { rules, phrase, asking: true });
     for (const phrase of rules.not ?? [])
       for (const pattern of readPattern(phrase, classifier.vocabulary)) masks.add(pattern, label);
     for (const phrase of rules.notWith ?? [])
@@ -66,7 +72,8 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   }
   const readScope = scopeReader(lexicon, classifier);
   const index = <T>(rows: readonly string[], of: T, into = new PatternIndex<T>()): PatternIndex<T> => {
-    for (const row of rows) for (const pattern of readPattern(row, classifier.vocabulary)) into.add(pattern, of);
+    for (const row of rows)
+      for (const pattern of readPattern(row, classifier.vocabulary)) into.add(pattern, of);
     return into;
   };
   const asks = new PatternIndex<Ask>();
@@ -109,7 +116,15 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
       }
       const doubts = scope.doubtsOf(match);
       const holds = [...doubts].every((doubt) => !counts(doubt, rules));
-      reasons.push({ label: rules.label, phrase, start: match.start, end: match.end, used: match.used, doubts, holds });
+      reasons.push({
+        label: rules.label,
+        phrase,
+        start: match.start,
+        end: match.end,
+        used: match.used,
+        doubts,
+        holds,
+      });
     }
     return {
       board,
@@ -121,7 +136,9 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
         .filter((match) => asking[match.start] === true)
         .map((match) => ({ ask: match.of, start: match.start, end: match.end })),
       asking,
-      maybeStop: maybeStops.matches(board).some((match) => !masked.get('stop')?.some((mask) => takesAway(mask, match))),
+      maybeStop: maybeStops
+        .matches(board)
+        .some((match) => !masked.get('stop')?.some((mask) => takesAway(mask, match))),
       suddenDoubling: board.places.has(suddenly) && !board.places.has(fromFitting),
       bereaved: reasons.some((reason) => reason.holds && bereavement.has(reason.phrase)),
       weighty: tokens.flatMap((token, at) =>
@@ -164,5 +181,8 @@ function takesAway(mask: Match<unknown>, match: Match<unknown>): boolean {
 
 function sameSentence(board: Board, a: Match<unknown>, b: Match<unknown>): boolean {
   const { tokens } = board;
-  return tokens[a.start]?.sentence === tokens[b.start]?.sentence || tokens[a.end]?.sentence === tokens[b.end]?.sentence;
+  return (
+    tokens[a.start]?.sentence === tokens[b.start]?.sentence ||
+    tokens[a.end]?.sentence === tokens[b.end]?.sentence
+  );
 }

@@ -18,7 +18,8 @@ const TWO_SLIPS_FROM = 9;
  * must stand, or have changed places with the second. Ordinary words are never changed.
  */
 export function nearestWord(word: string): string | undefined {
-  if (word.length < SHORTEST || word.length > LONGEST || /\d/u.test(word) || guardWords.has(word)) return undefined;
+  if (word.length < SHORTEST || word.length > LONGEST || /\d/u.test(word) || guardWords.has(word))
+    return undefined;
   let best: string | undefined;
   let fewest = 3;
   for (let length = word.length - 2; length <= word.length + 2; length += 1) {
@@ -46,7 +47,8 @@ export function slipsBetween(a: string, b: string, most: number): number {
     for (let j = 1; j <= b.length; j += 1) {
       const same = a[i - 1] === b[j - 1] ? 0 : 1;
       let cost = Math.min(last[j]! + 1, row[j - 1]! + 1, last[j - 1]! + same);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) cost = Math.min(cost, before[j - 2]! + 1);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+        cost = Math.min(cost, before[j - 2]! + 1);
       row.push(cost);
       if (cost < least) least = cost;
     }

@@ -1,18 +1,59 @@
 /** What a wearer's reply was read to say. The meaning of each label stands in `src/replies/labels.ts`. */
 export const LABELS = [
-  'swim', 'distance-blur', 'intermediate-blur', 'near-blur', 'near-too-low', 'near-too-high', 'narrow-field',
-  'one-eye-off', 'doubling', 'depth-misjudged', 'size-or-shape', 'strain', 'glare', 'colour-fringes', 'unclear-blur',
-  'clear-in-car', 'weak-outdoors', 'slow-to-darken', 'slow-to-clear', 'tinted-indoors', 'mismatched-tint',
-  'slipping', 'pressure', 'crooked', 'surface-flaw', 'broken', 'wrong-item',
-  'settled', 'getting-there', 'not-wearing', 'not-arrived',
-  'wants-contact', 'wants-money-back', 'stop', 'resume', 'help', 'wrong-number',
-  'urgent-eye', 'fall-or-injury',
+  'swim',
+  'distance-blur',
+  'intermediate-blur',
+  'near-blur',
+  'near-too-low',
+  'near-too-high',
+  'narrow-field',
+  'one-eye-off',
+  'doubling',
+  'depth-misjudged',
+  'size-or-shape',
+  'strain',
+  'glare',
+  'colour-fringes',
+  'unclear-blur',
+  'clear-in-car',
+  'weak-outdoors',
+  'slow-to-darken',
+  'slow-to-clear',
+  'tinted-indoors',
+  'mismatched-tint',
+  'slipping',
+  'pressure',
+  'crooked',
+  'surface-flaw',
+  'broken',
+  'wrong-item',
+  'settled',
+  'getting-there',
+  'not-wearing',
+  'not-arrived',
+  'wants-contact',
+  'wants-money-back',
+  'stop',
+  'resume',
+  'help',
+  'wrong-number',
+  'urgent-eye',
+  'fall-or-injury',
 ] as const;
 export type Label = (typeof LABELS)[number];
 
 /** Questions that wearers always put; answered from a kept answer of the shop, `other` goes to staff. */
 export const ASKS = [
-  'car-tint', 'how-long', 'driving', 'stairs', 'screen', 'cleaning', 'old-pair', 'returns', 'papers', 'order-status',
+  'car-tint',
+  'how-long',
+  'driving',
+  'stairs',
+  'screen',
+  'cleaning',
+  'old-pair',
+  'returns',
+  'papers',
+  'order-status',
   'other',
 ] as const;
 export type Ask = (typeof ASKS)[number];
@@ -30,7 +71,11 @@ export type Span = { readonly label: Label | Ask; readonly start: number; readon
 export type AskedQuestion =
   | { readonly kind: 'check-in' }
   | { readonly kind: 'yes-no'; readonly id: string }
-  | { readonly kind: 'choices'; readonly id: string; readonly answers: readonly { readonly key: string; readonly words: string }[] };
+  | {
+      readonly kind: 'choices';
+      readonly id: string;
+      readonly answers: readonly { readonly key: string; readonly words: string }[];
+    };
 
 /** The tap answer that a bare reply gave: `1`–`5` for a check-in, `a`, `b`, `c`, `yes` or `no` for a question. */
 export type BareAnswer = { readonly questionId: string; readonly answer: string };

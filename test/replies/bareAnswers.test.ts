@@ -13,7 +13,8 @@ const choices: AskedQuestion = {
     { key: 'c', words: 'Close up' },
   ],
 };
-const answer = (text: string, asked: AskedQuestion | undefined) => sortReply({ text, asked }).bareAnswer?.answer;
+const answer = (text: string, asked: AskedQuestion | undefined) =>
+  sortReply({ text, asked }).bareAnswer?.answer;
 
 describe('an answer of one digit or letter', () => {
   test.each([
@@ -33,12 +34,17 @@ describe('an answer of one digit or letter', () => {
     expect(answer(text, checkIn)).toBe(key);
   });
 
-  test.each(['2 weeks in and fine', '6', '12', 'the 4 of us are well', 'none', '10 out of 10', 'I have 3 questions'])(
-    '"%s" is no bare answer',
-    (text) => {
-      expect(answer(text, checkIn)).toBeUndefined();
-    },
-  );
+  test.each([
+    '2 weeks in and fine',
+    '6',
+    '12',
+    'the 4 of us are well',
+    'none',
+    '10 out of 10',
+    'I have 3 questions',
+  ])('"%s" is no bare answer', (text) => {
+    expect(answer(text, checkIn)).toBeUndefined();
+  });
 
   test('letters and the words themselves answer a question with choices', () => {
     expect(answer('b', choices)).toBe('b');

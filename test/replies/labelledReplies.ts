@@ -11,7 +11,10 @@ export function readLabelledReplies(path: string): LabelledReply[] {
     .filter((line, at) => line !== '' && !(at === 0 && line === 'text\tlabels'))
     .map((line) => {
       const [text = '', written = ''] = line.split('\t');
-      const labels = written.split(',').map((label) => label.trim()).filter((label) => label !== '');
+      const labels = written
+        .split(',')
+        .map((label) => label.trim())
+        .filter((label) => label !== '');
       for (const label of labels) if (!known.has(label)) throw new Error(`${path}: no such label "${label}"`);
       return { text: text.replaceAll('\\n', '\n'), labels: labels as Label[] };
     });

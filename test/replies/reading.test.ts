@@ -6,11 +6,15 @@ import { LABELS } from '../../src/replies/types.ts';
 
 const labelsOf = (text: string) => sortReply({ text }).labels;
 const wordsOf = (text: string, label: string) =>
-  sortReply({ text }).spans.filter((span) => span.label === label).map((span) => text.slice(span.start, span.end));
+  sortReply({ text })
+    .spans.filter((span) => span.label === label)
+    .map((span) => text.slice(span.start, span.end));
 
 describe('the words that gave a label', () => {
   test('stand under the right words of the text', () => {
-    expect(wordsOf('😀 Hello, the road signs are fuzzy. Thanks', 'distance-blur')[0]).toBe('road signs are fuzzy');
+    expect(wordsOf('😀 Hello, the road signs are fuzzy. Thanks', 'distance-blur')[0]).toBe(
+      'road signs are fuzzy',
+    );
     expect(wordsOf('Tout va bien? the left lens is scratched', 'surface-flaw').join()).toContain('scratched');
   });
 
@@ -36,7 +40,9 @@ describe('what is so now', () => {
   });
 
   test('a trouble that is over supports settled', () => {
-    expect(labelsOf("The headaches went, the wobble went, and now I'd notice if I DIDN'T have them on")).toEqual(['settled']);
+    expect(
+      labelsOf("The headaches went, the wobble went, and now I'd notice if I DIDN'T have them on"),
+    ).toEqual(['settled']);
   });
 
   test('fine except is the exception', () => {
@@ -44,10 +50,13 @@ describe('what is so now', () => {
   });
 
   test('one trouble gone and another left is getting there and the one that is left', () => {
-    expect([...labelsOf('Headaches gone since you re-bent the sides. Still get a double line under my cursor though')].sort()).toEqual([
-      'doubling',
-      'getting-there',
-    ]);
+    expect(
+      [
+        ...labelsOf(
+          'Headaches gone since you re-bent the sides. Still get a double line under my cursor though',
+        ),
+      ].sort(),
+    ).toEqual(['doubling', 'getting-there']);
   });
 
   test("another person's trouble is not the wearer's", () => {
@@ -90,7 +99,9 @@ describe('asks', () => {
 
 describe('how much, which eye, where and when', () => {
   test('are told apart', () => {
-    const { extent } = sortReply({ text: 'Day 9. The road signs are blurry with my left eye and it is getting worse' });
+    const { extent } = sortReply({
+      text: 'Day 9. The road signs are blurry with my left eye and it is getting worse',
+    });
     expect(extent.day).toBe(9);
     expect(extent.eye).toBe('L');
     expect(extent.trend).toBe('worse');
@@ -125,7 +136,8 @@ describe('labels', () => {
 
 describe('email', () => {
   test('the quoted question and the signature are taken off', () => {
-    const email = 'The telly is blurry.\n\n-- \nJean\n\nOn Mon, 2 Mar 2026 at 10:00, The Shop <shop@example.com> wrote:\n> Are you dizzy?\n';
+    const email =
+      'The telly is blurry.\n\n-- \nJean\n\nOn Mon, 2 Mar 2026 at 10:00, The Shop <shop@example.com> wrote:\n> Are you dizzy?\n';
     expect(stripQuoted(email)).toBe('The telly is blurry.');
   });
 

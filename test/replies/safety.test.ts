@@ -23,7 +23,9 @@ describe('danger signs', () => {
 
   test('doubling is a danger when it came suddenly, and not when it came with the glasses', () => {
     expect(sortReply({ text: 'Suddenly seeing double since this morning' }).labels).toEqual(['urgent-eye']);
-    expect(sortReply({ text: 'Letters have been doubled since I picked them up' }).labels).toEqual(['doubling']);
+    expect(sortReply({ text: 'Letters have been doubled since I picked them up' }).labels).toEqual([
+      'doubling',
+    ]);
   });
 
   test('a stop does not hide the danger in the same message', () => {
@@ -56,7 +58,9 @@ describe('stop', () => {
     expect(sortReply({ text: 'stop emailing me' }).stopChannel).toBe('email');
     expect(sortReply({ text: 'Stop contacting me' }).stopChannel).toBeUndefined();
     expect(sortReply({ text: 'STOP' }).stopChannel).toBeUndefined();
-    expect(sortReply({ text: 'dont want a call dont want a text dont want an email' }).stopChannel).toBeUndefined();
+    expect(
+      sortReply({ text: 'dont want a call dont want a text dont want an email' }).stopChannel,
+    ).toBeUndefined();
   });
 
   test('a death in the house stops the messages and is for a person to answer', () => {

@@ -19,7 +19,11 @@ const developmentSets = ['dev.tsv', 'dev2.tsv'].map((name) => here + name);
 const files = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));
 if (files.length === 0) {
   console.error('Name at least one file of labelled replies: npm run score -- test/replies/dev.tsv');
-  console.error(`There are: ${readdirSync(here).filter((name) => name.endsWith('.tsv')).join(', ')}`);
+  console.error(
+    `There are: ${readdirSync(here)
+      .filter((name) => name.endsWith('.tsv'))
+      .join(', ')}`,
+  );
   process.exit(2);
 }
 const rows = files.flatMap(readLabelledReplies);
@@ -60,11 +64,15 @@ function scored(reader: Reader, all: readonly LabelledReply[]) {
     const extra = [...given].filter((label) => !labels.includes(label));
     for (const label of labels) tallies.get(label)![given.has(label) ? 'hit' : 'missed'] += 1;
     for (const label of extra) tallies.get(label)!.false += 1;
-    if (missed.some((label) => label === 'urgent-eye' || label === 'fall-or-injury')) unsafe.dangerMissed += 1;
+    if (missed.some((label) => label === 'urgent-eye' || label === 'fall-or-injury'))
+      unsafe.dangerMissed += 1;
     if (missed.includes('stop')) unsafe.stopMissed += 1;
     if (extra.includes('stop')) unsafe.stopFalse += 1;
     if (missed.length + extra.length === 0) exact += 1;
-    else faults.push(`  missed [${missed.join(' ')}]  false [${extra.join(' ')}]  ${text.replaceAll('\n', ' / ')}`);
+    else
+      faults.push(
+        `  missed [${missed.join(' ')}]  false [${extra.join(' ')}]  ${text.replaceAll('\n', ' / ')}`,
+      );
   }
   const counted = LABELS.map((label) => tallies.get(label)!).filter((one) => one.hit + one.missed > 0);
   const macro = counted.reduce((sum, one) => sum + f1(one), 0) / Math.max(counted.length, 1);
@@ -103,7 +111,8 @@ function bayesReader(from: readonly LabelledReply[]): Reader {
   });
   return {
     name: 'naive Bayes',
-    read: (text) => new Set(models.filter(({ model }) => model.predict(text) === 'yes').map(({ label }) => label)),
+    read: (text) =>
+      new Set(models.filter(({ model }) => model.predict(text) === 'yes').map(({ label }) => label)),
   };
 }
 

@@ -55,10 +55,15 @@ describe('Spanish', () => {
   });
 
   test('a danger in the other language of a mixed reply is not missed', () => {
-    expect(sortReply({ text: 'Hello, my eye is ok but mi mamá dice que veo destellos en el ojo' }).urgent).toBe(true);
+    expect(
+      sortReply({ text: 'Hello, my eye is ok but mi mamá dice que veo destellos en el ojo' }).urgent,
+    ).toBe(true);
   });
 
-  test.each(['1', '2', '3', '4', '5', 'uno', 'dos', 'tres', 'cuatro', 'cinco'])('%s answers a check-in', (text) => {
-    expect(sortReply({ text, asked: { kind: 'check-in' }, locale: 'es' }).bareAnswer).toBeDefined();
-  });
+  test.each(['1', '2', '3', '4', '5', 'uno', 'dos', 'tres', 'cuatro', 'cinco'])(
+    '%s answers a check-in',
+    (text) => {
+      expect(sortReply({ text, asked: { kind: 'check-in' }, locale: 'es' }).bareAnswer).toBeDefined();
+    },
+  );
 });

@@ -13,7 +13,9 @@ const room = new URL('../../src/replies/', import.meta.url).pathname;
 /** Regular expressions written between slashes, after a sign that cannot end a value. */
 function regexesOf(source: string): string[] {
   const code = source.replaceAll(/`[^`]*`/gu, '``').replaceAll(/\/\*[\s\S]*?\*\//gu, '');
-  return [...code.matchAll(/[(=,:?&|!]\s*\/((?:[^/\\\n[]|\\.|\[(?:[^\]\\\n]|\\.)*\])+)\/[gimsuvy]*/gu)].map((found) => found[1]!);
+  return [...code.matchAll(/[(=,:?&|!]\s*\/((?:[^/\\\n[]|\\.|\[(?:[^\]\\\n]|\\.)*\])+)\/[gimsuvy]*/gu)].map(
+    (found) => found[1]!,
+  );
 }
 
 /** A repeated group that repeats inside, or alternatives that may begin alike under a repeat. */
@@ -23,7 +25,9 @@ function mayRunAway(regex: string): boolean {
 }
 
 describe('no pattern runs away', () => {
-  const files = readdirSync(room, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'));
+  const files = readdirSync(room, { recursive: true, encoding: 'utf8' }).filter((name) =>
+    name.endsWith('.ts'),
+  );
   const regexes = files.flatMap((name) => regexesOf(readFileSync(room + name, 'utf8')));
 
   test('no regular expression of the room nests its repeats', () => {
@@ -37,28 +41,42 @@ describe('no pattern runs away', () => {
     expect(mayRunAway('[a-z]+')).toBe(false);
   });
 
-  test.each([englishLexicon, spanishLexicon])('every phrase of the lexicon is well formed and bounded: $locale', (lexicon) => {
-    const vocabulary = new Vocabulary();
-    const classes = new Set(lexicon.layers.flatMap((layer) => Object.keys(layer)));
-    const phrases = [
-      ...lexicon.layers.flatMap((layer) => Object.values(layer).flat()),
-      ...lexicon.labels.flatMap((one) => [...one.say, ...(one.sayAsking ?? []), ...(one.not ?? []), ...(one.notWith ?? [])]),
-      ...lexicon.asks.flatMap((one) => one.say),
-    ];
-    expect(phrases.length).toBeGreaterThan(1000);
-    for (const phrase of phrases) {
-      for (const pattern of readPattern(phrase, vocabulary)) {
-        expect(pattern.elements.length).toBeLessThanOrEqual(MOST_ELEMENTS);
-        expect(pattern.elements.filter((one) => one.gap > 0).length).toBeLessThanOrEqual(MOST_GAPS);
+  test.each([englishLexicon, spanishLexicon])(
+    'every phrase of the lexicon is well formed and bounded: $locale',
+    (lexicon) => {
+      const vocabulary = new Vocabulary();
+      const classes = new Set(lexicon.layers.flatMap((layer) => Object.keys(layer)));
+      const phrases = [
+        ...lexicon.layers.flatMap((layer) => Object.values(layer).flat()),
+        ...lexicon.labels.flatMap((one) => [
+          ...one.say,
+          ...(one.sayAsking ?? []),
+          ...(one.not ?? []),
+          ...(one.notWith ?? []),
+        ]),
+        ...lexicon.asks.flatMap((one) => one.say),
+      ];
+      expect(phrases.length).toBeGreaterThan(1000);
+      for (const phrase of phrases) {
+        for (const pattern of readPattern(phrase, vocabulary)) {
+          expect(pattern.elements.length).toBeLessThanOrEqual(MOST_ELEMENTS);
+          expect(pattern.elements.filter((one) => one.gap > 0).length).toBeLessThanOrEqual(MOST_GAPS);
+        }
+        for (const named of phrase.matchAll(/\{([^}]*)\}/gu)) expect(classes, phrase).toContain(named[1]);
       }
-      for (const named of phrase.matchAll(/\{([^}]*)\}/gu)) expect(classes, phrase).toContain(named[1]);
-    }
-    expect(new Set(lexicon.labels.map((one) => one.label)).size).toBe(LABELS.length);
-  });
+      expect(new Set(lexicon.labels.map((one) => one.label)).size).toBe(LABELS.length);
+    },
+  );
 
   test('what is found grows with the length of the text and no faster', () => {
     const sort = makeSorter(englishLexicon);
-    for (const piece of ['the telly is blurry and ', 'stop ', 'no no the floor moves when I walk. ', 'left right eye fell ', 'a a a a ']) {
+    for (const piece of [
+      'the telly is blurry and ',
+      'stop ',
+      'no no the floor moves when I walk. ',
+      'left right eye fell ',
+      'a a a a ',
+    ]) {
       const once = sort(normalise(piece.repeat(200))).reasons.length;
       const twice = sort(normalise(piece.repeat(400))).reasons.length;
       expect(twice).toBeLessThanOrEqual(2 * once + 60);
@@ -82,7 +100,50 @@ describe('hostile text', () => {
   }
 
   const scraps = [
-    'blur', 'not', 'stop', 'eye', '😀', '👨‍👩‍👧‍👦', '\u0000', '\u0007', '\u202e', '\u200f', 'שלום', 'مرحبا', '\ud800', '\udfff', 'ñ', '¿', '…', "'", '’', '.', ',', '?', '!', '\n', '\t', ' ', '$', '{far}', '..', '&', '\\n', '0', '9', 'ﬁ', 'Ⅷ', 'é', '٣', '中', '̈', 'a'.repeat(30), '-', '=', '^', '|',
+    'blur',
+    'not',
+    'stop',
+    'eye',
+    '😀',
+    '👨‍👩‍👧‍👦',
+    '\u0000',
+    '\u0007',
+    '\u202e',
+    '\u200f',
+    'שלום',
+    'مرحبا',
+    '\ud800',
+    '\udfff',
+    'ñ',
+    '¿',
+    '…',
+    "'",
+    '’',
+    '.',
+    ',',
+    '?',
+    '!',
+    '\n',
+    '\t',
+    ' ',
+    '$',
+    '{}',
+    '..',
+    '&',
+    '\\n',
+    '0',
+    '9',
+    'ﬁ',
+    'Ⅷ',
+    'é',
+    '٣',
+    '中',
+    '̈',
+    'a'.repeat(30),
+    '-',
+    '=',
+    '^',
+    '|',
   ];
 
   test('100,000 random strings are read without a throw, and noise is never settled', () => {
@@ -92,9 +153,11 @@ describe('hostile text', () => {
       const length = Math.floor(random() * 9);
       for (let j = 0; j < length; j += 1) text += scraps[Math.floor(random() * scraps.length)] ?? '';
       const reading = sortReply({ text });
-      if (reading.labels.includes('settled')) throw new Error(`noise read as settled: ${JSON.stringify(text)}`);
+      if (reading.labels.includes('settled'))
+        throw new Error(`noise read as settled: ${JSON.stringify(text)}`);
       for (const span of reading.spans)
-        if (span.start < 0 || span.end > text.length || span.end <= span.start) throw new Error(JSON.stringify(text));
+        if (span.start < 0 || span.end > text.length || span.end <= span.start)
+          throw new Error(JSON.stringify(text));
     }
     expect(random()).toBeGreaterThan(0);
   }, 240_000);
@@ -107,9 +170,13 @@ describe('hostile text', () => {
     ['quotes and stops', "'.".repeat(300_000)],
     ['combining accents', `e${'\u0301'.repeat(500_000)}`],
     ['spaces', ' '.repeat(1_000_000)],
-  ])('%s give no label', (_, text) => {
-    expect(sortReply({ text }).labels).toEqual([]);
-  }, 60_000);
+  ])(
+    '%s give no label',
+    (_, text) => {
+      expect(sortReply({ text }).labels).toEqual([]);
+    },
+    60_000,
+  );
 
   test('a megabyte of words is read to its last sentence', () => {
     const text = `${'lorem ipsum dolor sit amet '.repeat(38_000)}. I have flashes in my left eye`;

@@ -25,18 +25,25 @@ const LEAST_WEIGHT = 0.3;
 const LEAST_ROWS = 2;
 const RULES_ONLY = new Set(['urgent-eye', 'fall-or-injury', 'stop', 'resume']);
 
-const without = process.argv.includes('--without') ? process.argv[process.argv.indexOf('--without') + 1] : undefined;
+const without = process.argv.includes('--without')
+  ? process.argv[process.argv.indexOf('--without') + 1]
+  : undefined;
 const files = readdirSync(here).filter(
   (name) => name.endsWith('.tsv') && !name.startsWith('held-') && name !== `${without}.tsv`,
 );
 const classifier = makeClassifier(englishLexicon);
-const isClass = new Set([...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id));
+const isClass = new Set(
+  [...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id),
+);
 const written = writtenNames();
 const rows = files
   .sort()
   .flatMap((name) => readLabelledReplies(here + name))
   .filter(({ text }) => readLocale(text).locale === 'en')
-  .map(({ text, labels }) => ({ labels, features: featuresOf(layBoard(normalise(text, 'en'), classifier), isClass) }));
+  .map(({ text, labels }) => ({
+    labels,
+    features: featuresOf(layBoard(normalise(text, 'en'), classifier), isClass),
+  }));
 
 const seen = new Map<string | number, number>();
 for (const row of rows) for (const one of row.features) seen.set(one.key, (seen.get(one.key) ?? 0) + 1);

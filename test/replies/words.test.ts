@@ -5,7 +5,9 @@ import { sortReply } from '../../src/replies/sortReply.ts';
 import { nearestWord, slipsBetween } from '../../src/replies/spelling.ts';
 import { wordForms } from '../../src/replies/wordForms.ts';
 
-const nearWords = readFileSync(new URL('nearWords.txt', import.meta.url), 'utf8').trim().split('\n');
+const nearWords = readFileSync(new URL('nearWords.txt', import.meta.url), 'utf8')
+  .trim()
+  .split('\n');
 
 describe('spelling', () => {
   test('300 ordinary words that stand near a word of the lexicon give no label', () => {

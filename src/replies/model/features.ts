@@ -38,7 +38,8 @@ export function featuresOf(board: Board, isClass: ReadonlySet<number>): Feature[
     const token = tokens[at]!;
     const lemma = lemmaOf(token.word);
     if (!light[at] && !edge[at]) add(lemma, WORD, at);
-    if (before !== undefined && tokens[at - 1]?.sentence === token.sentence) add(`${before} ${lemma}`, NEIGHBOURS, at);
+    if (before !== undefined && tokens[at - 1]?.sentence === token.sentence)
+      add(`${before} ${lemma}`, NEIGHBOURS, at);
     before = lemma;
     if (tokens[at - 1]?.clause !== token.clause) {
       addPairs(ideas, add);
@@ -65,11 +66,15 @@ function lemmaOf(word: string): string {
   return lemma;
 }
 
-function addPairs(ideas: ReadonlyMap<number, number>, add: (key: number, amount: number, at: number) => void): void {
+function addPairs(
+  ideas: ReadonlyMap<number, number>,
+  add: (key: number, amount: number, at: number) => void,
+): void {
   if (ideas.size > MOST_IDEAS_IN_CLAUSE) return;
   const rows = [...ideas];
   for (let i = 0; i < rows.length; i += 1)
-    for (let j = i + 1; j < rows.length; j += 1) add(pairKey(rows[i]![0], rows[j]![0]), IDEAS_TOGETHER, rows[i]![1]);
+    for (let j = i + 1; j < rows.length; j += 1)
+      add(pairKey(rows[i]![0], rows[j]![0]), IDEAS_TOGETHER, rows[i]![1]);
 }
 
 function evened(features: readonly Feature[]): Feature[] {

@@ -1,6 +1,6 @@
 import type { Board } from '../matcher.ts';
-import type { Label } from '../types.ts';
 import type { Vocabulary } from '../pattern.ts';
+import type { Label } from '../types.ts';
 import { type Feature, featuresOf, pairKey } from './features.ts';
 import { weights } from './weights.generated.ts';
 

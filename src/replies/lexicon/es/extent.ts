@@ -1,7 +1,9 @@
 import type { ExtentPhrases } from '../lexicon.ts';
 import { phrases } from '../phrases.ts';
 
-export const spanishMaybeStop = phrases(`^ alto, ^ basta, ^ paren, ^ pare, ^ cancelar, ^ cancelen, ^ baja, ya no quiero, no quiero mas, ya estuvo, demasiados mensajes|textos, me tienen harto|harta`);
+export const spanishMaybeStop = phrases(
+  `^ alto, ^ basta, ^ paren, ^ pare, ^ cancelar, ^ cancelen, ^ baja, ya no quiero, no quiero mas, ya estuvo, demasiados mensajes|textos, me tienen harto|harta`,
+);
 
 export const spanishWeightyWords = phrases(`
 ojo, ojos, vista, vision, ciego, ciega, parpado, pupila, veo, borroso, mareo, mareado, desmaye, desmayo, dolor, duele, duelen, ardor, arde, sangre, golpe, cai, caida, caigo, choque, accidente, hospital, doctor, emergencia, herida, herido, quemadura, repente, destellos, manchas, sombra, cortina, hinchado, rojo, rota, roto, cabeza, nariz, oreja, orejas, sien, nauseas, vomito
