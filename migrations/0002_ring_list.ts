@@ -29,6 +29,7 @@ const STATEMENTS: readonly string[] = [
   // Somebody rings, and the display shows the last figures.
   'create index contact_by_last_digits on contact_point (shop_id, (reverse(address) collate "C"))',
   'create index job_by_design on job (shop_id, design_id)',
+  'alter table claim_on_lab add column promised_on date',
   // A claim is looked for by the day by which the lenses have to go back, and by its job.
   "create index claim_open on claim_on_lab (shop_id, send_back_by) where state <> 'credited'",
   'create index claim_by_job on claim_on_lab (shop_id, job_id)',

@@ -11,6 +11,7 @@ export function everyLetter(questions: readonly Question[], writtenByHand: strin
       ),
     ),
     ...ASK_DAYS.map((day) => ({ purpose: 'check-in', day }) as const),
+    { purpose: 'check-in', day: 3, again: true },
     { purpose: 'have-they-come' },
     ...HEARD.map((what) => ({ purpose: 'answer', pieces: [{ kind: 'heard', what }] }) as const),
     ...ADVICE.map((cause) => ({ purpose: 'answer', pieces: [{ kind: 'advice', cause }] }) as const),

@@ -88,7 +88,7 @@ const choices = (question: Question): Asks => ({
 function templateId(input: RenderInput): string {
   const detail = {
     tips: () => (input.purpose === 'tips' ? input.way : ''),
-    'check-in': () => (input.purpose === 'check-in' ? `day-${input.day}` : ''),
+    'check-in': () => (input.purpose === 'check-in' ? `day-${input.day}${input.again ? '-again' : ''}` : ''),
     question: () => (input.purpose === 'question' ? input.question.id : ''),
     caution: () => (input.purpose === 'caution' ? `${input.danger}-${input.hours}` : ''),
   } as Partial<Record<RenderInput['purpose'], () => string>>;
@@ -119,7 +119,8 @@ function textWays(input: RenderInput, words: Words, fill: Fill, first: boolean):
     case 'tips':
       return texts.tips(fill, input.way);
     case 'check-in':
-      return first ? texts.checkInFirst(fill) : texts.checkIn(fill, input.day);
+      if (first) return texts.checkInFirst(fill);
+      return input.again ? texts.checkInAgain(fill) : texts.checkIn(fill, input.day);
     case 'have-they-come':
       return texts.haveTheyCome(fill, first);
     case 'question':
@@ -242,7 +243,7 @@ function emailBody(input: RenderInput, words: Words, fill: Fill): EmailBody {
       return { subject: tips.subject, body: [...tips.body, ...link(emails.tipsLink)] };
     }
     case 'check-in': {
-      const asked = emails.checkIn(fill, input.day);
+      const asked = input.again ? emails.checkInAgain(fill) : emails.checkIn(fill, input.day);
       return { subject: asked.subject, body: [...asked.body, ...link(emails.answerLink)] };
     }
     case 'have-they-come': {

@@ -89,7 +89,12 @@ export type Letter =
       readonly firstMultifocal: boolean;
       readonly lightReactive: boolean;
     }
-  | { readonly purpose: 'check-in'; readonly day: AskDay }
+  | {
+      readonly purpose: 'check-in';
+      readonly day: AskDay;
+      /** The first question about a pair that was made again: is what was wrong before put right? */
+      readonly again?: boolean;
+    }
   | { readonly purpose: 'have-they-come' }
   | { readonly purpose: 'answer'; readonly pieces: readonly AnswerPiece[] }
   | { readonly purpose: 'question'; readonly question: Question }
@@ -153,6 +158,7 @@ export type Words = {
     /** Longest first; the first that fits the budget goes. */
     checkInFirst(fill: Fill): readonly string[];
     checkIn(fill: Fill, day: AskDay): readonly string[];
+    checkInAgain(fill: Fill): readonly string[];
     haveTheyCome(fill: Fill, first: boolean): readonly string[];
     tips(fill: Fill, way: 'counter' | 'post'): readonly string[];
     askedAgain(fill: Fill): string;
@@ -171,6 +177,7 @@ export type Words = {
     answerLink: string;
     tipsLink: string;
     checkIn(fill: Fill, day: AskDay): { readonly subject: string; readonly body: readonly Block[] };
+    checkInAgain(fill: Fill): { readonly subject: string; readonly body: readonly Block[] };
     haveTheyCome(fill: Fill): { readonly subject: string; readonly body: readonly Block[] };
     tips(
       fill: Fill,

@@ -28,6 +28,11 @@ export function BenchPage(props: { shell: ShellView; view: BenchView }) {
           </ol>
         </section>
       ) : null}
+      {(view.reminders ?? []).map((reminder) => (
+        <p class="unsent">
+          <a href={reminder.href}>{reminder.words}</a>
+        </p>
+      ))}
       {view.unsent ? (
         <p class="unsent">
           <a href={view.unsent.href}>{view.unsent.words}</a>

@@ -88,6 +88,8 @@ export type BenchView = {
   readonly trayCount: number;
   /** Messages that may not have arrived, refused or withheld: "3 messages may not have arrived"; null when none. */
   readonly unsent: { readonly words: string; readonly href: string } | null;
+  /** Lenses that have to go back to a lab, credits to ask after; left out or empty when none. */
+  readonly reminders?: readonly { readonly words: string; readonly href: string }[];
   /** With an empty shop: what to do first, in order. */
   readonly firstSteps: readonly { readonly words: string; readonly href: string; readonly done: boolean }[];
 };

@@ -98,6 +98,9 @@ export function LensBookPage(props: { shell: ShellView; view: LensBookView }) {
       </section>
       <section aria-labelledby="labs-heading">
         <h2 id="labs-heading">Labs and what they allow</h2>
+        <p>
+          <a href="/claims">Claims on labs</a>: what was asked, what has to go back, what is promised.
+        </p>
         {view.labs.map((lab) => (
           <Lab lab={lab} view={view} csrf={shell.csrf} />
         ))}

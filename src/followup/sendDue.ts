@@ -91,7 +91,7 @@ async function writeCheckIn(
     .innerJoin('lens_design as d', (join) =>
       join.onRef('d.shop_id', '=', 'j.shop_id').onRef('d.design_id', '=', 'j.design_id'),
     )
-    .select(['j.way', 'j.first_multifocal', 'd.light_reactive'])
+    .select(['j.way', 'j.first_multifocal', 'd.light_reactive', 'p.replaces_pair_id'])
     .where('p.shop_id', '=', shopId)
     .where('p.pair_id', '=', checkIn.pair_id)
     .executeTakeFirstOrThrow();
@@ -101,6 +101,7 @@ async function writeCheckIn(
     way: job.way,
     firstMultifocal: job.first_multifocal !== false,
     lightReactive: job.light_reactive !== null,
+    replaces: job.replaces_pair_id !== null,
   });
   const said = say(shop, wearer, contact.channel, letter, first);
   const messageId = await writeMessage(

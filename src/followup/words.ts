@@ -60,6 +60,8 @@ export type CheckInToSay = {
   readonly way: 'counter' | 'post';
   readonly firstMultifocal: boolean;
   readonly lightReactive: boolean;
+  /** The pair takes the place of one that was made wrong or did not suit. */
+  readonly replaces: boolean;
 };
 
 export function checkInLetter(checkIn: CheckInToSay): Letter {
@@ -68,7 +70,8 @@ export function checkInLetter(checkIn: CheckInToSay): Letter {
     const { way, firstMultifocal, lightReactive } = checkIn;
     return { purpose: 'tips', way, firstMultifocal, lightReactive };
   }
-  return { purpose: 'check-in', day: ASK_DAYS.find((day) => day >= checkIn.day) ?? 30 };
+  const day = ASK_DAYS.find((one) => one >= checkIn.day) ?? 30;
+  return { purpose: 'check-in', day, ...(checkIn.replaces && day === ASK_DAYS[0] ? { again: true } : {}) };
 }
 
 export type ToAnswer = {

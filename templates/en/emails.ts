@@ -23,6 +23,13 @@ export const emails: Words['emails'] = {
       'Answer this email with a number or in your own words. Good or bad, we want to hear it.',
     ],
   }),
+  checkInAgain: () => ({
+    subject: 'Is it put right in your new glasses?',
+    body: [
+      'We made your glasses again. Is what was wrong before put right?',
+      'Answer this email with a number or in your own words. Good or bad, we want to hear it.',
+    ],
+  }),
   haveTheyCome: () => ({
     subject: 'Have your new glasses come?',
     body: [

@@ -29,6 +29,16 @@ export const texts: Words['texts'] = {
     `${fill.shop}: how are your new glasses ${WHEN[day]}?\n${ENDING_TEXT}`,
     `${fill.shop}: your new glasses?\n${ENDING_TEXT}`,
   ],
+  checkInAgain: (fill) => [
+    ...(fill.link
+      ? [
+          `${fill.shop}: is what was wrong before put right in your new glasses? ${TAP_OR(fill.link)}\n${ENDING_TEXT}`,
+        ]
+      : []),
+    `${fill.shop}: is what was wrong before put right in your new glasses?\n${ENDING_TEXT}`,
+    `${fill.shop}: new glasses better?\n${ENDING_TEXT}`,
+    `${fill.shop}: glasses better?\n${ENDING_TEXT}`,
+  ],
   haveTheyCome: (fill, first) =>
     first
       ? [`${hello(fill)} Have your new glasses come? Answer a for yes or b for not yet. ${NO_MORE}`]

@@ -4,7 +4,7 @@ import { emails } from './emails.ts';
 import { ENDING_TEXT, texts } from './texts.ts';
 
 export const english: Words = {
-  version: 'en-1',
+  version: 'en-2',
   ending: {
     text: ENDING_TEXT,
     email:

@@ -23,6 +23,13 @@ export const emails: Words['emails'] = {
       'Responda a este correo con un número o con sus palabras. Bueno o malo, queremos saberlo.',
     ],
   }),
+  checkInAgain: () => ({
+    subject: '¿Van bien ahora sus lentes nuevos?',
+    body: [
+      'Hemos hecho de nuevo sus lentes. ¿Va bien ahora lo que antes no iba bien?',
+      'Responda a este correo con un número o con sus palabras. Bueno o malo, queremos saberlo.',
+    ],
+  }),
   haveTheyCome: () => ({
     subject: '¿Han llegado sus lentes nuevos?',
     body: [

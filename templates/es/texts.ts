@@ -28,6 +28,14 @@ export const texts: Words['texts'] = {
       : []),
     `${fill.shop}: ¿qué tal sus lentes nuevos ${WHEN[day]}?\n${ENDING_TEXT}`,
   ],
+  checkInAgain: (fill) => [
+    ...(fill.link
+      ? [
+          `${fill.shop}: ¿lo que no iba bien antes va bien con sus lentes nuevos? ${TAP_OR(fill.link)}\n${ENDING_TEXT}`,
+        ]
+      : []),
+    `${fill.shop}: ¿lo que no iba bien antes va bien con sus lentes nuevos?\n${ENDING_TEXT}`,
+  ],
   haveTheyCome: (fill, first) =>
     first
       ? [`${hello(fill)} ¿Ya tiene sus lentes nuevos? Responda a si los tiene o b si no. ${NO_MORE}`]

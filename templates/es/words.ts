@@ -5,7 +5,7 @@ import { questions } from './questions.ts';
 import { ENDING_TEXT, texts } from './texts.ts';
 
 export const spanish: Words = {
-  version: 'es-1',
+  version: 'es-2',
   ending: {
     text: ENDING_TEXT,
     email:

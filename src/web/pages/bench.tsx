@@ -10,6 +10,7 @@ import { cautions, hasJobs, type OpenCaseRow, openCases, unsentCount } from '../
 import type { Shop } from '../../store/shops.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { loadShell, type Web } from '../web.ts';
+import { claimReminders } from './claimsView.ts';
 import { toldWords } from './told.ts';
 import { actOffer, causeName, channelWords, deadlineView, markedWords, pairWords } from './views.ts';
 
@@ -78,6 +79,7 @@ export function benchRoutes(app: Hono<Web>): void {
                 unsent === 1 ? 'One message may not have arrived' : `${unsent} messages may not have arrived`,
               href: '/wearers?show=all',
             },
+      reminders: await claimReminders(room.shell.db, shop, now),
       firstSteps: (await hasJobs(room.shell.db, room.shopId))
         ? []
         : [

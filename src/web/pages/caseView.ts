@@ -19,6 +19,7 @@ import { OUTCOMES } from '../../store/tables.ts';
 import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { cautionWords, stateWords } from './bench.tsx';
+import { caseClaim } from './claimsView.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
 import { toldWords } from './told.ts';
@@ -177,6 +178,7 @@ export async function loadCase(
         }
       : null,
     papers: await casePapers(db, file, job.job_id),
+    claim: await caseClaim(db, shop, job.job_id, now),
     values: typed.values,
     troubles: typed.troubles,
   };

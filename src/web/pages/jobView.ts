@@ -16,6 +16,7 @@ import { factRows } from './caseView.ts';
 import { FACT_KINDS } from './deliveryForm.ts';
 import { expectationsOf } from './expectationsOf.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
+import { remakeChoices } from './remakes.tsx';
 import { pairWords } from './views.ts';
 
 export type TypedOnJob = { readonly values: FormValues; readonly troubles: readonly FieldTrouble[] };
@@ -41,6 +42,7 @@ export async function loadJob(
   };
   const today = localDay(now, shop.time_zone);
   const check = benchCheckOf(facts, standardOf(shop.country));
+  const remake = await remakeChoices(db, shopId, job);
   const inHand = job.pair_id !== null && job.first_worn_how !== 'reckoned';
   return {
     jobId,
@@ -70,6 +72,7 @@ export async function loadJob(
     handedOver: inHand ? handedOverWords(job) : '',
     papers: [],
     caseHref: job.case_id ? `/cases/${job.case_id}` : null,
+    ...(remake ? { remake } : {}),
     values: typed.values,
     troubles: typed.troubles,
   };
