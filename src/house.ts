@@ -12,6 +12,7 @@ import type { Log } from './log.ts';
 import { type CarrierTrial, realCarriers } from './realCarriers.ts';
 import { type Database, migrate, openEmbedded, openServer } from './store/database.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
+import { handedOverIn } from './store/messages.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
 import { firstShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
 
@@ -87,7 +88,7 @@ export async function openRoom(
   const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
   const real =
     shop.kind === 'own' && outside.carriers
-      ? realCarriers(outside.carriers, db, clock, shop, outside.trial)
+      ? realCarriers(outside.carriers, handedOverIn(db, shop.shop_id), clock, shop, outside.trial)
       : undefined;
   let live = false;
   const lookWhetherLive = async () => {

@@ -1,37 +1,34 @@
 import { type EmailChannel, emailChannel } from './channels/email.ts';
-import { type TextChannel, textChannel } from './channels/text.ts';
+import { type HandedOver, type TextChannel, textChannel } from './channels/text.ts';
 import type { Clock } from './clock.ts';
 import type { CarrierSettings } from './config.ts';
 import type { MailAddresses, Shell, TextLine } from './followup/shell.ts';
-import type { Db } from './store/database.ts';
-import { attemptToSettle } from './store/messages.ts';
 import type { Shop } from './store/shops.ts';
 
 /** Of settings only what a stand-in on this machine needs beside them. */
 export type CarrierTrial = { readonly textOrigin?: string; readonly onlyThisMachine?: boolean };
 
-export type RealCarriers = Pick<Shell, 'carrier' | 'mail' | 'textLine'> & { close(): void };
+export type RealCarriers = Pick<Shell, 'carrier' | 'mail' | 'textLine'> & {
+  /** Signs in at the mail server and leaves again; undefined when all is well, else what is wrong. */
+  verifyMail(): Promise<string | undefined>;
+  close(): void;
+};
 
 /** The carriers that a shop's settings name. Whether they may be used yet is decided elsewhere (`readyToGoLive`). */
 export function realCarriers(
   settings: CarrierSettings,
-  db: Db,
+  handedOver: (attemptId: string) => Promise<HandedOver | undefined>,
   clock: Clock,
-  shop: Pick<Shop, 'shop_id' | 'name'>,
+  shop: Pick<Shop, 'name'>,
   trial: CarrierTrial = {},
 ): RealCarriers {
   const { text, mail } = settings;
-  const shopId = shop.shop_id;
   const texts: TextChannel | undefined =
     text &&
     textChannel(
       { ...text, origin: trial.textOrigin, onlyThisMachine: trial.onlyThisMachine },
       clock,
-      async (attemptId) => {
-        const attempt = await attemptToSettle(db, shopId, { attemptId, farId: '' });
-        if (!attempt?.handed_over_at) return undefined;
-        return { to: attempt.address, text: attempt.body, at: attempt.handed_over_at };
-      },
+      handedOver,
     );
   const emails: EmailChannel | undefined =
     mail &&
@@ -59,6 +56,7 @@ export function realCarriers(
     carrier: (_shop, kind) => (kind === 'text' ? texts : emails),
     mail: () => addresses,
     textLine: () => line,
+    verifyMail: async () => emails?.verify(),
     close: () => emails?.close(),
   };
 }

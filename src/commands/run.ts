@@ -21,6 +21,10 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
     load: async () => (await import('./weigh.ts')).weighCommand,
   },
+  setup: {
+    about: 'check settings, database, time zones, carriers and what keeps them off',
+    load: async () => (await import('./setup.ts')).setupCommand,
+  },
   'alarm-test': {
     about: 'send everyone on call an alarm that says that it is a test',
     load: async () => (await import('./alarmTest.ts')).alarmTestCommand,

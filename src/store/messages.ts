@@ -392,6 +392,13 @@ export async function attemptToSettle(
     : query.where('a.attempt_id', '=', of.attemptId).executeTakeFirst();
 }
 
+/** What was handed to a carrier, for asking it later what became of it. */
+export const handedOverIn = (db: Db, shopId: string) => async (attemptId: string) => {
+  const attempt = await attemptToSettle(db, shopId, { attemptId, farId: '' });
+  if (!attempt?.handed_over_at) return undefined;
+  return { to: attempt.address, text: attempt.body, at: attempt.handed_over_at };
+};
+
 export async function newestAttemptOf(db: Db, shopId: string, messageId: string) {
   const row = await db
     .selectFrom('attempt')

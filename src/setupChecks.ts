@@ -1,0 +1,150 @@
+import { visitMailbox } from './channels/mailbox.ts';
+import { STATUS_PATH } from './channels/text.ts';
+import type { Clock } from './clock.ts';
+import type { CarrierSettings } from './config.ts';
+import { type CarrierTrial, realCarriers } from './realCarriers.ts';
+
+export type SetupCheck = {
+  readonly what: string;
+  readonly how: 'well' | 'off' | 'look' | 'wrong';
+  readonly told: string;
+};
+
+/** What a check needs of the world outside; a test hands in its own. */
+export type SetupWorld = {
+  readonly trial?: CarrierTrial;
+  /** TXT records of a name; throws where there are none. */
+  txtOf(name: string): Promise<readonly string[]>;
+  /** The status that an unsigned post to an address is answered with; throws where nobody answers. */
+  postStatus(url: string): Promise<number>;
+};
+
+/** Newest data known when this was written; British Columbia and Alberta no longer go back an hour from it on (IANA tz 2026d). */
+const NEWEST_ZONES = '2026d';
+
+/** Data of time zones come with Node, not with the system. `version` as in `2026d`. */
+export function checkZones(version: string | undefined): SetupCheck {
+  const what = 'time zones';
+  if (version !== undefined && version >= NEWEST_ZONES)
+    return { what, how: 'well', told: `data of ${version}` };
+  return {
+    what,
+    how: 'look',
+    told: `Node carries data of ${version ?? 'unknown age'}; ${NEWEST_ZONES} is newer, and some places may be an hour off. Update Node.`,
+  };
+}
+
+/** Signs in at every carrier that is set and looks at what the world sees of us. Sends nothing. */
+export async function checkCarriers(
+  settings: CarrierSettings,
+  clock: Clock,
+  world: SetupWorld,
+): Promise<SetupCheck[]> {
+  const carriers = realCarriers(settings, async () => undefined, clock, { name: 'Setup' }, world.trial);
+  try {
+    const { text, mail } = settings;
+    return [
+      ...(text ? await checkText(text, carriers.textLine?.('')?.channel, clock, world) : [off('texts')]),
+      ...(mail ? await checkMail(mail, carriers, clock, world) : [off('emails')]),
+    ];
+  } finally {
+    carriers.close();
+  }
+}
+
+const off = (what: string): SetupCheck => ({ what, how: 'off', told: 'not set: none are sent' });
+
+async function checkText(
+  text: NonNullable<CarrierSettings['text']>,
+  channel: { newTexts(since: Date): Promise<unknown> } | undefined,
+  clock: Clock,
+  world: SetupWorld,
+): Promise<SetupCheck[]> {
+  const signIn = await tried('sign-in for texts', async () => {
+    await channel?.newTexts(clock.now());
+    return `the carrier lets ${text.accountSid.slice(0, 6)}… in`;
+  });
+  if (text.publicBase === undefined) {
+    return [
+      signIn,
+      { what: 'public address', how: 'off', told: 'not set: the carrier is asked each minute' },
+    ];
+  }
+  const url = `${text.publicBase}${STATUS_PATH}`;
+  const reached = await tried('public address', async () => {
+    const status = await world.postStatus(url);
+    // Unsigned calls are refused by us; any other answer comes from somebody else.
+    if (status !== 403)
+      throw new Error(`${url} answered ${status}; it should be this shop's server, which refuses with 403`);
+    return `${url} comes to this shop`;
+  });
+  return [signIn, reached];
+}
+
+async function checkMail(
+  mail: NonNullable<CarrierSettings['mail']>,
+  carriers: ReturnType<typeof realCarriers>,
+  clock: Clock,
+  world: SetupWorld,
+): Promise<SetupCheck[]> {
+  const out = await tried('emails out', async () => {
+    const wrong = await carriers.verifyMail();
+    if (wrong !== undefined) throw new Error(wrong);
+    return `${mail.host} lets us in`;
+  });
+  const inbox = carriers.mail?.('')?.inbox;
+  const read = await tried('emails in', async () => {
+    const visit =
+      inbox &&
+      (await visitMailbox(
+        inbox,
+        undefined,
+        clock.now(),
+        async () => false,
+        async () => {},
+      ));
+    if (!visit?.ok) throw new Error(visit?.why ?? 'no mailbox');
+    return `${mail.imap.host} lets us in`;
+  });
+  const domain = mail.mailbox.slice(mail.mailbox.lastIndexOf('@') + 1);
+  return [out, read, await checkSpf(domain, world), await checkDmarc(domain, world), DKIM_ADVICE];
+}
+
+async function tried(what: string, check: () => Promise<string>): Promise<SetupCheck> {
+  try {
+    return { what, how: 'well', told: await check() };
+  } catch (error) {
+    return { what, how: 'wrong', told: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+/** RFC 7208 section 4.5: exactly one record that begins with this version. */
+async function checkSpf(domain: string, world: SetupWorld): Promise<SetupCheck> {
+  const found = (await txt(domain, world)).filter((record) => /^v=spf1(\s|$)/i.test(record));
+  const what = `SPF of ${domain}`;
+  if (found.length === 1) return { what, how: 'well', told: found[0]! };
+  const told =
+    found.length === 0
+      ? 'no record: large mailboxes will refuse our mail'
+      : 'several records, which counts as none';
+  return { what, how: 'look', told };
+}
+
+/** RFC 9989 (DMARC): the record stands at `_dmarc` before the domain. */
+async function checkDmarc(domain: string, world: SetupWorld): Promise<SetupCheck> {
+  const found = (await txt(`_dmarc.${domain}`, world)).find((record) => /^v=DMARC1\b/.test(record));
+  const what = `DMARC of ${domain}`;
+  return found
+    ? { what, how: 'well', told: found }
+    : { what, how: 'look', told: 'no record: set one, at least p=none' };
+}
+
+/** Where a signing key stands is known only to who signs. */
+const DKIM_ADVICE: SetupCheck = {
+  what: 'DKIM',
+  how: 'look',
+  told: 'send yourself an email and look for dkim=pass in its headers',
+};
+
+const txt = (name: string, world: SetupWorld): Promise<readonly string[]> =>
+  world.txtOf(name).catch(() => []);
