@@ -11,7 +11,7 @@ export type HandsetRow = {
   last_at: Date | null;
 };
 
-/** Every pretend telephone and mailbox: those that heard from the shop last come first. */
+/** Every pretend telephone and mailbox: those that heard from the shop last come first, people on call at the end. */
 export async function handsets(db: Db, shopId: string): Promise<HandsetRow[]> {
   const found = await sql<HandsetRow>`
     select c.contact_id, c.channel, c.address, array_agg(w.name order by w.name) as names,
@@ -24,6 +24,19 @@ export async function handsets(db: Db, shopId: string): Promise<HandsetRow[]> {
     group by c.shop_id, c.contact_id, c.channel, c.address
     order by last_at desc nulls last, c.contact_id desc
     limit 200`.execute(db);
+  return [...found.rows, ...(await handsetsOnCall(db, shopId))];
+}
+
+/** What people on call hold in their hands: alarms arrive there. */
+async function handsetsOnCall(db: Db, shopId: string): Promise<HandsetRow[]> {
+  const found = await sql<HandsetRow>`
+    select p.person_id || ':' || way.channel as contact_id, way.channel, way.address,
+      array[p.name || ', on call'] as names, array[s.time_zone] as zones, s.locale, null as last_at
+    from person p
+    join shop s on s.shop_id = p.shop_id
+    cross join lateral (values ('text', p.phone_e164), ('email', p.email)) as way (channel, address)
+    where p.shop_id = ${shopId} and p.active and p.on_call_order is not null and way.address is not null
+    order by p.on_call_order, way.channel desc`.execute(db);
   return found.rows;
 }
 
