@@ -100,8 +100,13 @@ export function settle(evidence: Evidence): readonly Reason[] {
 }
 
 /** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */
-const SURE = 0.65;
-const FAIR = 0.3;
+const SURE = 0.8;
+const FAIR = 0.2;
+/** A fair guess must be at least so much of the best one. */
+const NEAR_THE_BEST = 0.5;
+/** "Blurred" and no more: a guess of where is worth having. */
+const FAIR_WHERE = 0.35;
+const FAIR_PRAISE = 0.5;
 /** Praise that no phrase knows is not guessed from fewer words: a scrap must not close a case. */
 const FEWEST_WORDS_OF_PRAISE = 5;
 /** Where the rules saw the words and took them in another sense, it must be surer still. */
@@ -109,17 +114,26 @@ const VERY_SURE = 0.9;
 
 function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
   const given = new Set(ruled.map((reason) => reason.label));
-  const doubted = new Set(evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label));
-  const denied = new Set(
-    evidence.reasons.filter((reason) => reason.doubts.has('denied')).map((reason) => reason.label),
-  );
-  const least = given.size === 0 ? FAIR : SURE;
+  const labelsWhere = (doubts: (reason: Reason) => boolean) =>
+    new Set(evidence.reasons.filter(doubts).map((reason) => reason.label));
+  const doubted = labelsWhere((reason) => !reason.holds);
+  const denied = labelsWhere((reason) => reason.doubts.has('denied'));
+  const best = Math.max(0, ...evidence.guesses.map((guess) => guess.chance));
+  const placeUnknown = given.size === 1 && given.has('unclear-blur');
+  const least = (label: Label): number => {
+    if (doubted.has(label) || evidence.takenAway.has(label)) return VERY_SURE;
+    if (placeUnknown && PLACED.includes(label)) return FAIR_WHERE;
+    if (given.size > 0) return SURE;
+    return Math.max(label === 'settled' ? FAIR_PRAISE : FAIR, best * NEAR_THE_BEST);
+  };
   return evidence.guesses
-    .filter(({ label, chance }) => {
-      if (label === 'settled' && evidence.board.tokens.length < FEWEST_WORDS_OF_PRAISE) return false;
-      const inDoubt = doubted.has(label) || evidence.takenAway.has(label);
-      return !given.has(label) && !denied.has(label) && chance >= (inDoubt ? VERY_SURE : least);
-    })
+    .filter(
+      ({ label, chance }) =>
+        !given.has(label) &&
+        !denied.has(label) &&
+        chance >= least(label) &&
+        (label !== 'settled' || evidence.board.tokens.length >= FEWEST_WORDS_OF_PRAISE),
+    )
     .map(({ label, used }) => ({
       label,
       phrase: 'second reader',
