@@ -1,11 +1,13 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
 import { askCarrierJob } from './askCarrier.ts';
+import { morningListJob } from './morningList.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
 import { raiseAlarmJob } from './raiseAlarm.ts';
 import { readMailJob } from './readMail.ts';
 import { sendDueJob } from './sendDue.ts';
 import { settleUnsureJob } from './settleUnsure.ts';
+import { watchDeadlinesJob } from './watchDeadlines.ts';
 
 /** A scheduled job: when it runs and which use case it calls. What is due is a question to the store. */
 export type Job = {
@@ -23,6 +25,8 @@ export const jobs: readonly Job[] = [
   answerWearersJob,
   sendDueJob,
   settleUnsureJob,
+  watchDeadlinesJob,
+  morningListJob,
 ];
 
 /** One tick of every job. A job that fails is told of and does not keep the next from running. */

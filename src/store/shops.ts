@@ -87,3 +87,8 @@ export async function lockShop(trx: Trx, shopId: string): Promise<Shop> {
 export async function keepName(trx: Trx, shopId: string, name: string): Promise<void> {
   await trx.updateTable('shop').set({ name }).where('shop_id', '=', shopId).execute();
 }
+
+/** Every shop of this database: scheduled jobs work for each in turn. */
+export async function allShops(db: Db): Promise<Shop[]> {
+  return db.selectFrom('shop').selectAll().orderBy('shop_id').execute();
+}

@@ -3,10 +3,12 @@ import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import type { Notice } from '../../dashboard/pieces/view.ts';
 import type { ShellView, SideLink } from '../../dashboard/shell/view.ts';
+import { localDay } from '../followup/planSlots.ts';
 import { standingTroubles } from '../followup/standing.ts';
 import type { Room } from '../house.ts';
 import type { Problem } from '../problems.ts';
 import { type ShopCounts, shopCounts } from '../store/counts.ts';
+import { noticedFrom } from '../store/deadlineNotices.ts';
 import { findShop, people, type Shop } from '../store/shops.ts';
 import { longTime } from './format.ts';
 
@@ -142,8 +144,18 @@ export async function personName(room: Room): Promise<string> {
 }
 
 async function standing(room: Room, shop: Shop): Promise<Notice[]> {
-  const lines = await standingTroubles(room.shell, shop);
+  const lines = [...(await standingTroubles(room.shell, shop)), ...(await endsSoon(room, shop))];
   return lines.map((text) => ({ kind: 'standing', text, undo: null }));
+}
+
+async function endsSoon({ shell, shopId }: Room, shop: Shop): Promise<string[]> {
+  const count = await noticedFrom(shell.db, shopId, localDay(shell.clock.now(), shop.time_zone));
+  if (count === 0) return [];
+  return [
+    count === 1
+      ? 'A deadline of an open case ends within three days: it stands on the bench.'
+      : `${count} deadlines of open cases end within three days: they stand on the bench.`,
+  ];
 }
 
 export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
