@@ -8,6 +8,7 @@ import { findShop } from '../store/shops.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
 import { raiseDanger, soundAlarms } from './alarm.ts';
 import { applyToPlan } from './applyToPlan.ts';
+import { isHello, takeHello } from './helloFromCard.ts';
 import { joinCase } from './joinCase.ts';
 import { type Linked, link, newestQuestion, type Sender } from './link.ts';
 import { localDay } from './planSlots.ts';
@@ -128,7 +129,12 @@ async function sortOne(
   await applyConsent(trx, shopId, inbound, linked, decision, now);
 
   let caseId: string | null = null;
-  if (wearer && linked.pairId !== null) {
+  const hello =
+    wearer !== undefined &&
+    !optedOut &&
+    isHello(inbound) &&
+    (await takeHello(trx, shopId, wearer, linked, inbound, now));
+  if (wearer && linked.pairId !== null && !hello) {
     await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
     if (understood.urgent || understood.labels.some(belongsInCase) || (understood.bareAnswer && !stale)) {
       caseId = await joinCase(trx, shop, wearer, linked.pairId, inbound, understood, asked, now);
@@ -141,7 +147,7 @@ async function sortOne(
   await sendAtOnce(trx, shop, linked, inbound, understood, decision, now);
   const trayWhy =
     linked.trayWhy ??
-    (told === undefined ? whyTray(inbound, understood, decision, stale, optedOut, caseId) : null) ??
+    (told === undefined && !hello ? whyTray(inbound, understood, decision, stale, optedOut, caseId) : null) ??
     (understood.urgent && caseId === null ? 'danger, and no pair to open a case for' : null);
   await trx
     .updateTable('inbound_standing')

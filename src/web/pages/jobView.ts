@@ -15,6 +15,7 @@ import { benchCheckOf, standardOf } from './benchCheckOf.ts';
 import { factRows } from './caseView.ts';
 import { FACT_KINDS } from './deliveryForm.ts';
 import { expectationsOf } from './expectationsOf.ts';
+import { jobPapers } from './handOverPapers.tsx';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { remakeChoices } from './remakes.tsx';
 import { pairWords } from './views.ts';
@@ -70,7 +71,7 @@ export async function loadJob(
           hasEmail: job.contacts.some((one) => one.channel === 'email'),
         },
     handedOver: inHand ? handedOverWords(job) : '',
-    papers: [],
+    papers: jobPapers(jobId, job.way),
     caseHref: job.case_id ? `/cases/${job.case_id}` : null,
     ...(remake ? { remake } : {}),
     values: typed.values,
