@@ -29,7 +29,7 @@ export async function mailHeaders(
       used_at: null,
     })
     .execute();
-  return headersFor({
+  const headers = headersFor({
     kind: !attempt.automatic ? 'by hand' : attempt.in_answer_to === null ? 'by schedule' : 'answer',
     attemptKey: attempt.attempt_id,
     replyToken: token,
@@ -37,6 +37,9 @@ export async function mailHeaders(
     bounceMailbox: mail.bounceMailbox,
     inAnswerTo: await threadOf(shell, attempt),
   });
+  if (!attempt.automatic) return headers;
+  // An empty mail with this subject, sent by the mail program's own button, is read as a stop (RFC 2369 section 3.2).
+  return { ...headers, 'List-Unsubscribe': `<mailto:${headers['Reply-To']}?subject=STOP>` };
 }
 
 /** The mail that is answered, where what came in was one. */

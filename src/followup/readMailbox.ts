@@ -69,7 +69,7 @@ async function takeMail(
     farId: mail.farId,
     from: mail.from,
     to: inbox.mailbox,
-    body: mail.reply.text,
+    body: ownWords(mail),
     receivedAt: shell.clock.now().toISOString(),
     raw: {
       subject: mail.subject,
@@ -81,9 +81,16 @@ async function takeMail(
       ...(mail.messageId === null ? {} : { messageId: mail.messageId }),
       ...(references === undefined ? {} : { references }),
       ...(ours === undefined ? {} : { replyToken: ours.token }),
+      // What has lost its question, or has no words, is for a person, beside what is read of it.
       ...(mail.reply.why === null ? {} : { toPerson: mail.reply.why }),
     },
   });
+}
+
+/** A mail without words of its own says what its subject says: STOP, for one. A subject that only answers ours says nothing. */
+function ownWords(mail: InboundEmail): string {
+  if (mail.reply.text !== '' || /^\s*\w{1,3}:/.test(mail.subject)) return mail.reply.text;
+  return mail.subject.trim();
 }
 
 async function takeBounce(

@@ -7,8 +7,8 @@ import { playYear, type Sabotage } from './year.ts';
 
 /*
  * Aim: whatever dies and whatever the clock does, no check-in is sent twice, who said stop gets no other, nobody is messaged
- * outside civil hours, and no reply is lost. Method: a year of 200 wearers in six zones by one seed, the process killed
- * between any two steps, messages doubled, the clock set back; after each day both promises are checked against the
+ * outside civil hours, no reply is lost, and every danger sign reaches the telephone of the person on call. Method: a year of 200 wearers in six zones by one seed, the process killed
+ * between any two steps, messages doubled, the clock set back; after each day the promises are checked against the
  * world's own record of what was delivered. Controls break one promise each and must be found out.
  */
 const SEED = Number(process.env.YEAR_SEED ?? 20261125);
@@ -38,7 +38,7 @@ beforeAll(async () => {
 });
 afterAll(() => opened.close());
 
-test('a year of 200 wearers: nothing twice, nobody after stop, nobody at night, no reply lost', {
+test('a year of 200 wearers: nothing twice, nobody after stop, nobody at night, no reply and no alarm lost', {
   timeout: 900_000,
 }, async () => {
   const told = await playYear(opened.god.db, opened.process, {
@@ -54,10 +54,11 @@ test('a year of 200 wearers: nothing twice, nobody after stop, nobody at night, 
   expect(told.replies, `seed ${told.seed}`).toBeGreaterThan(300);
   expect(told.deaths, `seed ${told.seed}`).toBeGreaterThan(50);
   expect(told.stopped, `seed ${told.seed}`).toBeGreaterThan(10);
+  expect(told.alarms, `seed ${told.seed}`).toBeGreaterThan(10);
   console.log(JSON.stringify(told));
 });
 
-test.each<Sabotage>(['forget what was sent', 'forget who said stop', 'lose a reply'])(
+test.each<Sabotage>(['forget what was sent', 'forget who said stop', 'lose a reply', 'lose an alarm'])(
   'control: a shop that would “%s” is found out',
   { timeout: 300_000 },
   async (sabotage) => {

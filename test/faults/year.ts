@@ -17,7 +17,12 @@ import { Killed, type Mortal } from './mortal.ts';
 import { type Chance, seeded } from './seeded.ts';
 
 /** What may be broken on purpose, to show that the checks can fail. */
-export type Sabotage = 'none' | 'forget what was sent' | 'forget who said stop' | 'lose a reply';
+export type Sabotage =
+  | 'none'
+  | 'forget what was sent'
+  | 'forget who said stop'
+  | 'lose a reply'
+  | 'lose an alarm';
 
 export type YearPlan = {
   readonly seed: number;
@@ -37,9 +42,13 @@ export type YearTold = {
   readonly unsure: number;
   readonly ticks: number;
   readonly stopped: number;
+  /** Alarms that reached the telephone of the person on call. */
+  readonly alarms: number;
 };
 
 const SHOP = 'year';
+/** The telephone of the person on call, reserved for fiction. */
+const ON_CALL = '+447700900999';
 const START = new Date('2026-01-05T14:00:00Z');
 const DAY_MS = 86_400_000;
 
@@ -107,7 +116,7 @@ export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promis
       country: 'US',
       timeZone: 'America/New_York',
       settings: { phone: '+1 202-555-0100', localNumbers: [{ who: 'emergency', number: '911' }] },
-      owner: { name: 'Owner' },
+      owner: { name: 'Owner', phoneE164: ON_CALL },
     },
     START,
   );
@@ -155,6 +164,7 @@ export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promis
     await closeOldCases({ ...shell, db: god }, chance);
     if (plan.sabotage !== 'none') await sabotage(god, plan.sabotage, world, day);
     broken.push(...(await checkDay(god, world, checkedUntil, day)));
+    broken.push(...(await checkAlarms(god, world, clock.now(), day)));
     checkedUntil = world.delivered.length;
     if (broken.length > 0) break;
   }
@@ -183,6 +193,7 @@ export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promis
       ).n,
     ),
     ticks,
+    alarms: world.rang.length,
     stopped: Number(
       (
         await god
@@ -199,6 +210,8 @@ export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promis
 class World {
   readonly delivered: Delivered[] = [];
   readonly acknowledged: RawInbound[] = [];
+  /** Calls that arrived at the telephone of the person on call. */
+  readonly rang: string[] = [];
   private readonly lines: RawInbound[] = [];
   private replies: Reply[] = [];
   private count = 0;
@@ -226,6 +239,11 @@ class World {
     kind: 'text',
     send: async (message) => {
       this.process.step();
+      if (message.to === ON_CALL) {
+        this.rang.push(message.attemptId);
+        this.process.step();
+        return { state: 'accepted', farId: `far-${message.attemptId}` };
+      }
       this.delivered.push({ attemptId: message.attemptId, to: message.to, atMs: this.now().getTime() });
       this.answerLater(message.to);
       this.process.step();
@@ -466,6 +484,53 @@ async function sentRows(god: Db, attemptIds: readonly string[]) {
   }));
 }
 
+/** Must-hold 3: every danger sign has its alarm, and every alarm arrives where somebody is on call. */
+async function checkAlarms(god: Db, world: World, now: Date, day: number): Promise<string[]> {
+  const quiet = await god
+    .selectFrom('reading as r')
+    .innerJoin('inbound_standing as s', (join) =>
+      join.onRef('s.shop_id', '=', 'r.shop_id').onRef('s.inbound_id', '=', 'r.inbound_id'),
+    )
+    .select('r.inbound_id')
+    .where('r.urgent', '=', true)
+    .where((none) =>
+      none.not(
+        none.exists(
+          none
+            .selectFrom('alarm as a')
+            .select('a.alarm_id')
+            .whereRef('a.shop_id', '=', 'r.shop_id')
+            .where((or) =>
+              or.or([
+                or('a.subject_id', '=', or.ref('r.inbound_id')),
+                or('a.case_id', '=', or.ref('s.case_id')),
+              ]),
+            ),
+        ),
+      ),
+    )
+    .execute();
+  // One that somebody looked at before it sounded is over; the others have had hours of ticks.
+  const old = await god
+    .selectFrom('alarm')
+    .select('alarm_id')
+    .where('kind', '=', 'danger')
+    .where('ended_at', 'is', null)
+    .where('raised_at', '<', new Date(now.getTime() - DAY_MS / 2))
+    .execute();
+  const calls = await god
+    .selectFrom('alarm_call')
+    .select(['alarm_id', 'call_id'])
+    .where('alarm_id', 'in', ['', ...old.map((one) => one.alarm_id)])
+    .execute();
+  const sounded = new Set(calls.filter((one) => world.rang.includes(one.call_id)).map((one) => one.alarm_id));
+  const silent = old.filter((one) => !sounded.has(one.alarm_id));
+  return [
+    ...quiet.map((one) => `day ${day}: danger in ${one.inbound_id} has no alarm`),
+    ...silent.map((one) => `day ${day}: the alarm ${one.alarm_id} never arrived`),
+  ];
+}
+
 /** Staff work through the open cases at the end of the day, some of them late. */
 async function closeOldCases(shell: Shell, chance: Chance): Promise<void> {
   const open = await shell.db
@@ -495,6 +560,10 @@ async function sabotage(god: Db, what: Sabotage, world: World, day: number): Pro
   }
   if (what === 'forget who said stop')
     await god.updateTable('wearer_contact').set({ consent: 'given' }).execute();
+  if (what === 'lose an alarm') {
+    await god.deleteFrom('alarm_call').execute();
+    await god.deleteFrom('alarm').execute();
+  }
   if (what === 'lose a reply' && world.acknowledged[0])
     world.acknowledged.push({ ...world.acknowledged[0], farId: 'never stored' });
 }

@@ -137,6 +137,17 @@ describe('a shop with a mailbox', () => {
     expect(`${alarm.mail.subject} ${alarm.mail.text}`).not.toMatch(/floater|flash/i);
   });
 
+  test('the mail program’s own stop button sends an empty mail with STOP for its subject, and it is a stop', async () => {
+    await emailWearer();
+    await room.work();
+    const offered = toIda()[0]!.mail.headerLines.find((line) => line.key === 'list-unsubscribe')!.line;
+    expect(offered.replace(/\s+/g, ' ')).toBe(`List-Unsubscribe: <mailto:${replyTo()}?subject=STOP>`);
+    written(`From: ${IDA}\nTo: ${replyTo()}\nSubject: STOP`, '');
+    await room.work();
+    const consents = await database.db.selectFrom('wearer_contact').select('consent').execute();
+    expect(consents.map((one) => one.consent)).toEqual(['withdrawn', 'withdrawn']);
+  });
+
   test('out of office is kept and shown, and is no answer', async () => {
     await emailWearer();
     await room.work();
