@@ -83,7 +83,7 @@ export function layBoard(tokens: readonly Token[], classifier: Classifier): Boar
     places: placesOf(starts),
     light,
     edge,
-    firstWeighty: edge.indexOf(false) < 0 ? 0 : edge.indexOf(false),
+    firstWeighty: Math.max(edge.indexOf(false), 0),
     lastWeighty: edge.lastIndexOf(false) < 0 ? tokens.length - 1 : edge.lastIndexOf(false),
   };
   for (const layer of classifier.layers) {

@@ -149,15 +149,7 @@ function addWord(
 ): void {
   const folded = foldWord(raw.length > 60 ? raw.slice(0, 60) : raw);
   if (folded === '') return;
-  const last = tokens.at(-1);
-  if (last !== undefined && last.sentence === place.sentence) {
-    if (folded === 'stop' && last.word === 'full') return spokenEnd(tokens, place, 1, false);
-    if (folded === 'mark' && last.word === 'question') return spokenEnd(tokens, place, 1, true);
-    if (folded === 'mark' && last.word === 'exclamation') return spokenEnd(tokens, place, 1, false);
-    if (folded === 'period' && tokens.length > 2 && !DETERMINERS.has(last.word))
-      return spokenEnd(tokens, place, 0, false);
-    if (folded === 'comma') return endClause(place);
-  }
+  if (readSpokenMark(tokens, place, folded)) return;
   const full = short.get(folded);
   if (full !== undefined) {
     for (const word of full) push(tokens, place, word, start, end);
@@ -188,9 +180,27 @@ const DETERMINERS = new Set([
   'grace',
 ]);
 
-function spokenEnd(tokens: Token[], place: Place, drop: number, asked: boolean): void {
-  for (let i = 0; i < drop; i += 1) tokens.pop();
-  endSentence(tokens, place, asked);
+/** A dictated mark ("full stop", "question mark", "comma"): true when the word was one. */
+function readSpokenMark(tokens: Token[], place: Place, word: string): boolean {
+  const last = tokens.at(-1);
+  if (last === undefined || last.sentence !== place.sentence) return false;
+  const twoWords =
+    (word === 'stop' && last.word === 'full') ||
+    (word === 'mark' && (last.word === 'question' || last.word === 'exclamation'));
+  if (twoWords) {
+    tokens.pop();
+    endSentence(tokens, place, last.word === 'question');
+    return true;
+  }
+  if (word === 'period' && tokens.length > 2 && !DETERMINERS.has(last.word)) {
+    endSentence(tokens, place, false);
+    return true;
+  }
+  if (word === 'comma') {
+    endClause(place);
+    return true;
+  }
+  return false;
 }
 
 function push(tokens: Token[], place: Place, word: string, start: number, end: number): void {
@@ -229,51 +239,43 @@ function endSentence(tokens: Token[], place: Place, asked: boolean): void {
   place.inSentence = 0;
 }
 
+/** Exclamation mark, line ends, semicolon. */
+const SENTENCE_ENDS = new Set([0x21, 0x0a, 0x0d, 0x3b, 0x2028, 0x2029]);
+const QUESTION_MARKS = new Set([0x3f, 0xff1f]);
+/** Comma, brackets, ellipsis, long dashes. */
+const CLAUSE_ENDS = new Set([0x2c, 0x28, 0x29, 0x2026, 0x2014, 0x2013]);
+const AND_SIGNS = new Set([0x26, 0x2b]);
+const MONEY_SIGNS = new Set([0x24, 0xa3, 0x20ac]);
+const FULL_STOP = 0x2e;
+const HYPHEN = 0x2d;
+
 function readMark(tokens: Token[], place: Place, text: string, at: number, code: number): void {
-  switch (code) {
-    case 0x2e: {
-      if (text[at + 1] === '.' || text[at - 1] === '.') return endClause(place);
-      const last = tokens.at(-1);
-      if (last !== undefined && last.end === at && (TITLES.has(last.word) || last.end - last.start === 1))
-        return;
-      return endSentence(tokens, place, false);
-    }
-    case 0x21:
-    case 0x0a:
-    case 0x0d:
-    case 0x3b:
-    case 0x2028:
-    case 0x2029:
-      return endSentence(tokens, place, false);
-    case 0x3f:
-    case 0xff1f:
-      return markAsked(tokens, place);
-    case 0x2c:
-    case 0x28:
-    case 0x29:
-    case 0x2026:
-    case 0x2014:
-    case 0x2013:
-    case 0x2f:
-      if (code === 0x2f) return;
-      return endClause(place);
-    case 0x2d:
-      if (text[at - 1] === ' ' || text[at + 1] === ' ') endClause(place);
-      return;
-    case 0x26:
-    case 0x2b:
-      return push(tokens, place, 'and', at, at + 1);
-    case 0x24:
-    case 0xa3:
-    case 0x20ac:
-      return push(tokens, place, 'moneysign', at, at + 1);
-    default:
-      return;
+  if (SENTENCE_ENDS.has(code)) endSentence(tokens, place, false);
+  else if (QUESTION_MARKS.has(code)) markAsked(tokens, place);
+  else if (CLAUSE_ENDS.has(code)) endClause(place);
+  else if (AND_SIGNS.has(code)) push(tokens, place, 'and', at, at + 1);
+  else if (MONEY_SIGNS.has(code)) push(tokens, place, 'moneysign', at, at + 1);
+  else if (code === HYPHEN && (text[at - 1] === ' ' || text[at + 1] === ' ')) endClause(place);
+  else if (code === FULL_STOP) readFullStop(tokens, place, text, at);
+}
+
+/** A full stop ends a sentence, save after a title ("Mrs.") or an initial; more of them are a pause. */
+function readFullStop(tokens: Token[], place: Place, text: string, at: number): void {
+  if (text[at + 1] === '.' || text[at - 1] === '.') {
+    endClause(place);
+    return;
   }
+  const last = tokens.at(-1);
+  const shortened =
+    last !== undefined && last.end === at && (TITLES.has(last.word) || /^[b-z]$/u.test(last.word));
+  if (!shortened) endSentence(tokens, place, false);
 }
 
 function markAsked(tokens: Token[], place: Place): void {
-  if (place.inSentence > 0) return endSentence(tokens, place, true);
+  if (place.inSentence > 0) {
+    endSentence(tokens, place, true);
+    return;
+  }
   const sentence = tokens.at(-1)?.sentence;
   for (let i = tokens.length - 1; i >= 0 && tokens[i]?.sentence === sentence; i -= 1) {
     const token = tokens[i];
