@@ -166,6 +166,7 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
     { href: '/ring-list', text: 'Ring list', group: 1 },
     { href: '/wearers', text: 'Wearers', group: 1 },
     { href: '/deliveries', text: 'Deliveries', group: 1 },
+    { href: '/lens-designs', text: 'Lens designs', group: 2 },
     { href: '/lens-book', text: 'Lens book', group: 2 },
     { href: '/letters', text: 'Letters', group: 2 },
     { href: '/shop', text: 'Shop', group: 2 },
