@@ -1,4 +1,5 @@
 import { CallSheetPage } from '../../../dashboard/call-sheet/page.tsx';
+import { ClaimsPage } from '../../../dashboard/claims/page.tsx';
 import { FindPage } from '../../../dashboard/find/page.tsx';
 import { LensBookPage } from '../../../dashboard/lens-book/page.tsx';
 import { LensDesignsPage } from '../../../dashboard/lens-designs/page.tsx';
@@ -363,6 +364,44 @@ export const bookStories = {
         values: { name: 'short 11', corridor_mm: '110' },
         troubles: [{ field: 'corridor_mm', text: 'Corridor 110 mm: allowed 6 to 25 mm.' }],
       }}
+    />
+  ),
+  claims: () => (
+    <ClaimsPage
+      shell={shell('Claims on labs', '/lens-book')}
+      view={{
+        lines: [
+          {
+            jobId: 'j-1',
+            jobHref: '/jobs/j-1',
+            jobNumber: '20731',
+            wearer: 'Ida Quill',
+            lab: 'Lab in the next town (invented)',
+            stands: 'asked Mon 24 Aug for settling; lenses to go back by Mon 31 Aug',
+            reminder: 'The lenses have to be on their way by Mon 31 Aug: 4 days left.',
+            steps: ['sent', 'promised', 'credited'],
+          },
+          {
+            jobId: 'j-2',
+            jobHref: '/jobs/j-2',
+            jobNumber: '20744',
+            wearer: 'Otto Lind',
+            lab: '',
+            stands: 'nothing asked yet',
+            reminder: null,
+            steps: ['asked'],
+          },
+        ],
+        refused: 'j-1',
+        values: { what: 'promised', amount: 'some' },
+        troubles: [{ field: 'amount', text: '“some” is no amount. Write 0 to 10000; 0 where they refuse.' }],
+      }}
+    />
+  ),
+  'claims-empty': () => (
+    <ClaimsPage
+      shell={shell('Claims on labs', '/lens-book')}
+      view={{ lines: [], refused: null, values: {}, troubles: [] }}
     />
   ),
   words: () => (
