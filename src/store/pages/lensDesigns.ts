@@ -99,38 +99,37 @@ async function pairRows(db: Db, shopId: string): Promise<ReviewPairRow[]> {
 async function factRows(db: Db, shopId: string, keys: readonly string[]): Promise<ReviewFactRow[]> {
   const found = await sql<ReviewFactRow>`
     select f.job_id,
-      jsonb_agg(jsonb_build_array(f.key, f.eye, f.value, f.source, f.by_name) order by f.at, f.fact_id) as facts
+      json_agg(json_build_array(f.key, f.eye, f.value, f.source, f.by_name) order by f.at) as facts
     from fact f
     where f.shop_id = ${shopId} and f.key = any(${keys}::text[])
-      and exists (select from pair p where p.shop_id = f.shop_id and p.job_id = f.job_id)
     group by f.job_id`.execute(db);
   return found.rows;
 }
 
 /**
- * An answer belongs to the look before it when it came within three days, else to the next look; of several the newest
+ * Compared as arrays: the newest answer first, then the newest mending, then the newest reading; its last figure is 1 for
+ * settled. No sorting of a million rows. An answer belongs to the look before it when it came within three days, else to the next look; of several the newest
  * stands, and a label that a person mended stands before what was read.
  */
 async function lookRows(db: Db, shopId: string, troubles: readonly string[]): Promise<ReviewLookRow[]> {
   const found = await sql<ReviewLookRow>`
-    with said as (
-      select s.pair_id, s.received_at, coalesce(c.labels_after, r.labels) as labels,
-        (s.received_at at time zone coalesce(w.zone_candidates[1], 'UTC'))::date - p.first_worn_on as day
+    with placed as (
+      select s.pair_id,
+        (s.received_at at time zone coalesce(w.zone_candidates[1], 'UTC'))::date - p.first_worn_on as day,
+        array[extract(epoch from s.received_at)::float8, coalesce(extract(epoch from c.at)::float8, 0),
+          extract(epoch from r.at)::float8,
+          case when 'settled' = any(coalesce(c.labels_after, r.labels))
+            and not coalesce(c.labels_after, r.labels) && ${troubles}::text[] then 1 else 0 end] as newest
       from inbound_standing s
       join pair p on p.shop_id = s.shop_id and p.pair_id = s.pair_id
       join wearer w on w.shop_id = p.shop_id and w.wearer_id = p.wearer_id
-      join (select distinct on (inbound_id) inbound_id, labels from reading
-        where shop_id = ${shopId} order by inbound_id, at desc, reading_id desc) r on r.inbound_id = s.inbound_id
-      left join (select distinct on (inbound_id) inbound_id, labels_after from correction
-        where shop_id = ${shopId} order by inbound_id, at desc, correction_id desc) c on c.inbound_id = s.inbound_id
+      join reading r on r.shop_id = s.shop_id and r.inbound_id = s.inbound_id
+      left join correction c on c.shop_id = s.shop_id and c.inbound_id = s.inbound_id
       where s.shop_id = ${shopId} and s.pair_id is not null
-    ), placed as (
-      select pair_id, case when day <= 10 then 1 when day <= 17 then 2 else 4 end as look,
-        floor(extract(epoch from received_at))::bigint * 2
-          + case when 'settled' = any(labels) and not labels && ${troubles}::text[] then 1 else 0 end as newest
-      from said where day between 0 and 33
     ), answers as (
-      select pair_id, look, (max(newest) % 2)::int as settled from placed group by pair_id, look
+      select pair_id, case when day <= 10 then 1 when day <= 17 then 2 else 4 end as look,
+        (max(newest))[4]::int as settled
+      from placed where day between 0 and 33 group by 1, 2
     ), answered as (
       select pair_id, sum(look)::int as answered, sum(look * settled)::int as settled from answers group by pair_id
     ), asked as (

@@ -8,6 +8,7 @@ import { money } from '../../review/money.ts';
 import { RE_MEASURED_ARE_NOT_ALL } from '../../review/ownBias.ts';
 import { type FinishedPair, type Grouping, LOOK_DAYS } from '../../review/pairs.ts';
 import type { GroupRates, RemakeRates } from '../../review/remakeRates.ts';
+import { RIPE_AFTER_DAYS } from '../../review/ripePairs.ts';
 import { SEEN_ON_LOOK_DAYS, type TimeToAdapt } from '../../review/timeToAdapt.ts';
 import { FEWEST_RIPE } from '../../review/verdicts.ts';
 import { pairsInWords, percent, percentRange } from '../../review/words.ts';
@@ -54,7 +55,7 @@ export function lensDesignsView(reviewed: Reviewed): LensDesignsView {
     tooFew: tooFewOf(rates, pairs),
     month: said('month'),
     rates: rates.groups.map((row) => rateLine(row, asked)),
-    looks: looksOf(rates),
+    looks: rates.shop.ripe >= FEWEST_RIPE ? looksOf(rates) : '',
     funnel: rates.shop.ripe >= FEWEST_RIPE ? funnelPicture(rates) : null,
     drift: driftOf(reviewed),
     adapt: adaptOf(reviewed).map((one) => adaptOne(one, asked)),
@@ -68,7 +69,7 @@ export function lensDesignsView(reviewed: Reviewed): LensDesignsView {
       offerWarning: one.offerWarning ?? null,
     })),
     biasUnder: bias.length === 0 ? '' : RE_MEASURED_ARE_NOT_ALL,
-    compare: { groups, first: asked.first, second: asked.second, says: said('two') },
+    compare: { groups, first: asked.first, second: asked.second || (groups[1] ?? ''), says: said('two') },
   };
 }
 
@@ -80,14 +81,14 @@ function denominatorOf({ shop }: RemakeRates, pairs: readonly FinishedPair[], to
     n === 0
       ? 'none has come to a question on day 7, 14 or 30 yet'
       : `of ${n} that were asked on day 7, 14 or 30, ${x} answered at least once (${percent(x! / n)} %, ${percentRange(interval!)})`;
-  return `${capital(pairsInWords(handedOver))} handed over: ${followed}; ${shop.ripe} out for 60 days or longer.`;
+  return `${capital(pairsInWords(handedOver))} handed over: ${followed}; ${shop.ripe === 0 ? 'none' : shop.ripe} out for ${RIPE_AFTER_DAYS} days or longer.`;
 }
 
 function tooFewOf({ shop }: RemakeRates, pairs: readonly FinishedPair[]): string | null {
   if (pairs.length === 0)
     return 'Nothing can be said yet. First take jobs in and hand the glasses over, both under Deliveries; the questions to the wearers then go out by themselves, and this page fills.';
   if (shop.ripe < FEWEST_RIPE)
-    return `Too few to say how often pairs come back: ${shop.ripe} of ${pairs.length} ${shop.ripe === 1 ? 'has' : 'have'} been out for 60 days, and it takes ${FEWEST_RIPE} before any rate is told. What is below is counted, not judged.`;
+    return `Too few to say how often pairs come back: ${shop.ripe} of ${pairs.length} ${shop.ripe === 1 ? 'has' : 'have'} been out for ${RIPE_AFTER_DAYS} days, and it takes ${FEWEST_RIPE} before any rate is told. What is below is counted, not judged.`;
   return null;
 }
 
@@ -127,7 +128,7 @@ function rateLine(row: GroupRates, asked: ReviewAsked): RateLine {
     interval: few ? '' : percentRange(row.rate.trace.interval!),
     shrunken: few ? '' : `${percent(row.shrunken.value)} %`,
     chanceWorse: row.chanceWorse === null ? '' : chanceInWords(row.chanceWorse.value),
-    verdict: `${row.verdict}${mix}`,
+    verdict: few ? '' : `${row.verdict}${mix}`,
     followed:
       row.followed.trace.n === 0 ? 'none asked' : `${row.followed.trace.x} of ${row.followed.trace.n}`,
     by30: on(30),
