@@ -4,6 +4,7 @@ import { changeConsent, contactsOf, type Wearer } from '../store/wearers.ts';
 import { arrived } from './arrived.ts';
 import type { Linked } from './link.ts';
 import { localDay } from './planSlots.ts';
+import { preferAgreed } from './preferAgreed.ts';
 import type { Inbound } from './sortInbound.ts';
 
 const HELLO = new Set(['hello', 'hola']);
@@ -31,6 +32,7 @@ export async function takeHello(
   const paused = waits?.state === 'paused';
   if (agreed && !paused) return false;
   if (!agreed) {
+    await preferAgreed(trx, shopId, wearer, ['text']);
     await changeConsent(
       trx,
       shopId,

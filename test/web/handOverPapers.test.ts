@@ -69,6 +69,28 @@ describe('the hand-over sheet', () => {
   });
 });
 
+test('who says yes to texts at the hand-over is texted and no longer rung', async () => {
+  const path = await take(AT_COUNTER);
+  await screen.post(`${path}/hand-over`, {
+    handed_over_on: '2026-03-02',
+    consent_text: 'given',
+    words: 'asked so',
+  });
+  const row = await database.db.selectFrom('wearer').select('prefers').executeTakeFirstOrThrow();
+  expect(row.prefers).toBe('text');
+});
+
+test('who says no at the hand-over stays with the phone', async () => {
+  const path = await take(AT_COUNTER);
+  await screen.post(`${path}/hand-over`, {
+    handed_over_on: '2026-03-02',
+    consent_text: 'refused',
+    words: 'asked so',
+  });
+  const row = await database.db.selectFrom('wearer').select('prefers').executeTakeFirstOrThrow();
+  expect(row.prefers).toBe('phone');
+});
+
 describe('the card in the parcel', () => {
   test('asks for HELLO and says what that agrees to, how to stop, and when not to wait', async () => {
     const path = await take(BY_POST);
@@ -101,7 +123,11 @@ describe('the card in the parcel', () => {
   test('HELLO is consent with its words, and the day first worn; the questions run from that day', async () => {
     await take(BY_POST);
     expect((await standing()).consent).toBe('none');
+    const prefers = async () =>
+      (await database.db.selectFrom('wearer').select('prefers').executeTakeFirstOrThrow()).prefers;
+    expect(await prefers()).toBe('phone');
     await texts('Hello!');
+    expect(await prefers()).toBe('text');
     expect(await standing()).toEqual({
       consent: 'given',
       pair: { first_worn_on: '2026-03-02', first_worn_how: 'said by the wearer' },
