@@ -42,7 +42,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                       <a href={`/people?change=${person.personId}#add-heading`}>
                         Change<span class="unseen">: {person.name}</span>
                       </a>
-                    ) : null}
+                    ) : null}{' '}
                     {person.active ? (
                       <PostForm
                         action={`/people/${person.personId}/leave`}
