@@ -85,6 +85,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   const extents = new PatternIndex<ExtentKind>();
   for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
   const secondReader = lexicon.hasSecondReader ? makeSecondReader(classifier.vocabulary) : () => [];
+  const wornByThem = classifier.vocabulary.idOf('{wornByThem}');
   const suddenly = classifier.vocabulary.idOf('{suddenly}');
   const fromFitting = classifier.vocabulary.idOf('{fromFitting}');
   const distances = new Map(
@@ -115,7 +116,9 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
         continue;
       }
       const doubts = scope.doubtsOf(match);
-      const holds = [...doubts].every((doubt) => !counts(doubt, rules));
+      const holds =
+        [...doubts].every((doubt) => !counts(doubt, rules)) &&
+        !(rules.label === 'fall-or-injury' && doubts.has('other') && !board.places.has(wornByThem));
       reasons.push({
         label: rules.label,
         phrase,

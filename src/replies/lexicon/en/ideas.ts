@@ -123,4 +123,7 @@ husband, wife, hubby, missus, mother, mum, mom, mam, dad, father, son, daughter,
   mended: phrases(
     `all gone, gone now, all gone now, that stopped, has stopped, have stopped, stopped now, it stopped, they stopped, bent the arms, tightened them, tightened up, straightened them, adjusted them, fixed them, fixed it, sorted them, sorted it, put right, fine now, ok now, grand now, good now, great now, perfect now, right as rain, no more, cleared up, wore off, worn off, it passed, settled down, not any more, that went, it went, since gone, went away, out now, do not think about it, do not notice, stopped noticing, happy now, love them now, turns out it was, used to them now, brand new`,
   ),
+  wornByThem: phrases(
+    `wearing, wore, in them, in these, hers, her glasses, his glasses, her specs, his specs, her new, his new, with them on, the new ones, new glasses, new specs, new ones, a and e, casualty, hospital, stitches, ambulance, because of them`,
+  ),
 };

@@ -63,6 +63,7 @@ export const spanishClasses: readonly Classes[] = [
       `mi esposo, mi esposa, mi mama, mi papa, mi hermano, mi hermana, mi hijo, mi hija, mi suegra, mi suegro, mi amigo, mi amiga, mi vecina, mi vecino, mi tia, mi tio`,
     ),
     theirs: phrases(`los de ella, los de el, a ella le, a el le, los suyos`),
+    wornByThem: phrases(`con los lentes, con lentes, lentes nuevos, hospital, urgencias`),
     speaksFor: phrases(
       `de parte de, escribo por, escribo de parte, soy su hija, soy su hijo, soy la hija, soy el hijo, le escribo por`,
     ),
