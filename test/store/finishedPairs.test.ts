@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { actOnCase } from '../../src/followup/actOnCase.ts';
 import { dayNumber, finishedPairs } from '../../src/followup/finishedPairs.ts';
+import { keptPairs } from '../../src/followup/keptPairs.ts';
 import type { ValidJob } from '../../src/intake/job.ts';
 import type { Database } from '../../src/store/database.ts';
 import { addFacts } from '../../src/store/jobs.ts';
@@ -179,6 +180,74 @@ describe.each(DATABASES)('finished pairs, %s', (kind) => {
       { what: 'fitting height', orderedMm: 20, reMeasuredMm: 18.5 },
       { what: 'monocular PD', orderedMm: 31, reMeasuredMm: 32 },
     ]);
+  });
+
+  test('pairs that are kept equal pairs read anew after every kind of late change, and are kept when nothing changed', async () => {
+    const { pairId, phone } = await world.job({ facts: [fact('fitting_height_mm', 20, 'R')] });
+    await world.playTo('2026-03-09T18:00:00Z');
+    const kept = () => keptPairs(database.db, SHOP, {}, '2026-03-20');
+    let before = await kept();
+    expect(await kept()).toBe(before);
+    const { jobId } = before[0]!;
+    const at = world.clock.now();
+    const bench = { eye: 'R', unit: 'mm', how: null, by: 'Owner', source: 'bench' } as const;
+    let inboundId = '';
+    const late: Record<string, () => Promise<unknown>> = {
+      'a reply': async () => {
+        inboundId = (await world.says(phone, 'The floor swims when I walk'))!;
+        await world.playTo('2026-03-09T19:00:00Z');
+      },
+      'a label mended': () =>
+        database.db
+          .insertInto('correction')
+          .values({
+            shop_id: SHOP,
+            correction_id: 'c',
+            inbound_id: inboundId,
+            labels_before: ['swim'],
+            labels_after: ['settled'],
+            why: null,
+            by_name: 'Owner',
+            at,
+          })
+          .execute(),
+      'a measure at the bench': () =>
+        database.db
+          .transaction()
+          .execute((trx) =>
+            addFacts(trx, SHOP, [{ jobId, key: 'cross_above_pupil_mm', value: 1, ...bench }], at),
+          ),
+      'an outcome': () =>
+        database.db
+          .insertInto('outcome')
+          .values({
+            shop_id: SHOP,
+            pair_id: pairId,
+            outcome: 'refunded',
+            exchanged_to: null,
+            reason: 'settling',
+            borne_by: null,
+            cause: null,
+            cause_how: null,
+            on_day: '2026-03-12',
+            by_name: 'Owner',
+            at,
+          })
+          .execute(),
+      'another reason': () => database.db.updateTable('outcome').set({ reason: 'changed mind' }).execute(),
+      'a hand-over moved': () =>
+        database.db.updateTable('pair').set({ handed_over_on: '2026-03-01' }).execute(),
+      'a design renamed': () => database.db.updateTable('lens_design').set({ name: 'soft 16' }).execute(),
+      'another pair': () => world.job(),
+      'an outcome taken back': () => database.db.deleteFrom('outcome').execute(),
+    };
+    for (const [what, change] of Object.entries(late)) {
+      await change();
+      const after = await kept();
+      expect(after, what).not.toEqual(before);
+      expect(after, what).toEqual(await read('2026-03-20'));
+      before = after;
+    }
   });
 
   test('pairs of another shop are not among them', async () => {

@@ -3,7 +3,8 @@ import { LensDesignsPage } from '../../../dashboard/lens-designs/page.tsx';
 import { LensPairsPage } from '../../../dashboard/lens-pairs/page.tsx';
 import { MonthSheetPage } from '../../../dashboard/month-sheet/page.tsx';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
-import { dayNumber, finishedPairs } from '../../followup/finishedPairs.ts';
+import { dayNumber } from '../../followup/finishedPairs.ts';
+import { keptPairs } from '../../followup/keptPairs.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { NOTHING_MORE_THAN_LUCK } from '../../review/monthSheet.ts';
 import { pairsInWords } from '../../review/words.ts';
@@ -74,7 +75,7 @@ async function review(c: Context<Web>, shop: Shop, now: Date): Promise<Reviewed>
   const { db } = c.get('room').shell;
   const today = localDay(now, shop.time_zone);
   return {
-    pairs: await finishedPairs(db, shop.shop_id, shop.settings, today),
+    pairs: await keptPairs(db, shop.shop_id, shop.settings, today),
     today: dayNumber(today),
     settings: shop.settings,
     asked: readAsked((name) => c.req.query(name)),

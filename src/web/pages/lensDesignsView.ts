@@ -40,8 +40,21 @@ export const GROUPING_NAMES: Readonly<Record<Grouping, string>> = {
   month: 'month handed over',
 };
 
-/** The whole page from the pairs of the shop. */
+const viewsOf = new WeakMap<Reviewed['pairs'], Map<string, LensDesignsView>>();
+
+/** The whole page from the pairs of the shop; kept for as long as the same pairs are asked about. */
 export function lensDesignsView(reviewed: Reviewed): LensDesignsView {
+  const { pairs, today, asked, settings } = reviewed;
+  const views = viewsOf.get(pairs) ?? new Map<string, LensDesignsView>();
+  viewsOf.set(pairs, views);
+  const key = JSON.stringify([today, asked, settings]);
+  const view = views.get(key) ?? makeView(reviewed);
+  // Two by two there are too many to keep.
+  if (asked.first === '' && asked.second === '') views.set(key, view);
+  return view;
+}
+
+function makeView(reviewed: Reviewed): LensDesignsView {
   const { pairs, today, asked, settings } = reviewed;
   const rates = ratesOf(reviewed);
   const said = (part: Part) => saidIn(part, reviewed).map((one) => sayWithHref(part, one, asked));
