@@ -28,7 +28,6 @@ const CLAUSE_OPENERS = new Set([
   'however',
   'otherwise',
   'whereas',
-  'while',
   'yet',
   'because',
   'apart',

@@ -2,6 +2,7 @@
  * The language in which phrases of the lexicon are written. A phrase is a row of words:
  *
  * - `floor` a word, in any of its forms (floor, floors); an exact form is written as it stands (`gone`);
+ * - `'be'` this form of the word only;
  * - `{far}` any word or phrase of a class of things or ideas;
  * - `a|b|{c}` one of these;
  * - `word?` may be missing;

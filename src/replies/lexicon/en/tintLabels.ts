@@ -24,8 +24,7 @@ only went .. pale|light|slightly|bit|half grey|brown|tan|tint|dark|shade?, only 
 out of the car, never truly clear, hardly changes next to, hardly changes next, hardly changes compared, hardly changes beside, only clear, dark as you like, catch up, not going out, not go out, after dark, sunnies that dont work in, dark rooms, out of the sun, clear by, like window glass, through the glass, out cos the count, chin, right lens hardly, left lens hardly, one hardly, took ages,
 hills both clear, hills clear, car lights, bike lights, bright lights, sun out they are dark, out they are dark, hardly turns
 `),
-    notWith:
-      phrases(`{car} & {not} & !outside & !outdoors & !sun & !lookout, indoors|inside & {not} & !outside & !sun,
+    notWith: phrases(`{car} & {not} & !outside & !outdoors & !sun & !lookout, indoors|inside & {not} & !outside & !sun,
 till|until they & catch|kick|go|change, one|left|right lens|side hardly, clear as a bell, windscreen|windshield|cab|driving & !outside & !beach & !either & !lookout,
 magic|brilliant|perfect && dark && clear
 `),
@@ -75,7 +74,7 @@ one|left|right|one side|one lens .. darker|lighter|paler|browner|greyer|blacker 
 left|right|one goes|go|went|gets|turns dark|brown|black|grey before|first|quicker|faster|slower, before the right|left|other and|one|does, one is .. a brown|grey, one's a brown, one's a grey, a brown .. one .. a grey, one|left|right|lens hardly|barely|does not|never changes|change|darkens|goes|reacts next to|compared|beside|like the, odd eyes, odd lenses, odd pair of lenses, twice as dark, half as dark, tint|tints|shade|shades|colour|colours not match|matching|matched|same|even|equal, tint .. side to side, side to side & tint|match|shade, left|right one .. twice|half|darker|paler|lighter|browner|greyer, one|left|right .. more than|not as|nowhere near as|nearly as dark|tinted|brown|the, one's darker, and one's darker, one is darker, not the same dark, other has not bothered, gone brown and the other, {oneSide} .. darker|paler|lighter|browner|greyer|blacker|pinker|greener, lens .. darker than, two tone|toned lenses|specs|glasses, like david bowie, left more than right|the right, right more than left|the left
 `),
     not: phrases(`one of, gone off, one eye .. blurry, left me, right away, right now,
-ones on the shelf, traffic lights have, traffic lights, light blue, one eye is lighter
+ones on the shelf, traffic lights 'have', traffic lights, light blue, one eye is lighter
 `),
     notWith: phrases(`eyelid|vision went|sight, better than the other & !dark & !tint, sees|seeing,
 vision|sight|eye went|gone dark
@@ -84,7 +83,5 @@ vision|sight|eye went|gone dark
 ];
 
 export const tintWords = {
-  tintWord: phrases(
-    `tint, tinted, tints, slight tint, grey tint, brown tint, tinge, tinged, greyish, grayish, brownish, yellowy, yellowish, smoky, smokey, slightly grey, slightly brown, bit grey, bit brown, bit dark, slightly dark, a bit dark, sunglasses, sunnies, shades, see tan, grey, pallor, shaded, dim, off white, sepia, murky tint, goggles, dull, gloomy`,
-  ),
+  tintWord: phrases(`tint, tinted, tints, slight tint, grey tint, brown tint, tinge, tinged, greyish, grayish, brownish, yellowy, yellowish, smoky, smokey, slightly grey, slightly brown, bit grey, bit brown, bit dark, slightly dark, a bit dark, sunglasses, sunnies, shades, see tan, grey, pallor, shaded, dim, off white, sepia, murky tint, goggles, dull, gloomy`),
 };
