@@ -128,10 +128,8 @@ function rateLine(row: GroupRates, asked: ReviewAsked): RateLine {
   const few = row.ripe < FEWEST_RIPE;
   const on = (day: number): string => {
     const found = row.byDay.find((one) => one.day === day);
-    return few || found === undefined || found.atRisk === 0 ? '–' : `${percent(found.anyWay.value)} %`;
+    return few || found === undefined || found.atRisk === 0 ? '–' : `${percent(found.anyWay.value)}\u00a0%`;
   };
-  const mix =
-    few || row.expectedByMix === null ? '' : `; ${row.expectedByMix.toFixed(1)} expected by the mix of work`;
   return {
     group: row.group,
     href: hrefOf('group', row.group, asked),
@@ -141,7 +139,7 @@ function rateLine(row: GroupRates, asked: ReviewAsked): RateLine {
     interval: few ? '' : percentRange(row.rate.trace.interval!),
     shrunken: few ? '' : `${percent(row.shrunken.value)} %`,
     chanceWorse: row.chanceWorse === null ? '' : chanceInWords(row.chanceWorse.value),
-    verdict: few ? '' : `${row.verdict}${mix}`,
+    verdict: few ? '' : row.verdict,
     followed:
       row.followed.trace.n === 0 ? 'none asked' : `${row.followed.trace.x} of ${row.followed.trace.n}`,
     by30: on(30),
@@ -257,6 +255,7 @@ const CSV_HEAD = [
   'handed over',
   'ripe pairs',
   'back',
+  'expected back by mix of work',
   'rate %',
   'low %',
   'high %',
@@ -284,6 +283,7 @@ function csvLine(by: string, counted: string, row: GroupRates): string {
     String(row.handedOver),
     String(row.ripe),
     String(row.remakes),
+    few || row.expectedByMix === null ? '' : row.expectedByMix.toFixed(1),
     share(row.rate.value),
     share(row.rate.trace.interval?.low),
     share(row.rate.trace.interval?.high),
