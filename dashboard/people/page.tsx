@@ -34,7 +34,10 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                     {person.name} <span class="unit">{person.role}</span>
                     {person.active ? null : <span class="remark">no longer here</span>}
                   </th>
-                  <td>{person.onCall === null ? 'not on call' : `number ${person.onCall}`}</td>
+                  <td>
+                    {person.onCall === null ? 'not on call' : `number ${person.onCall}`}
+                    {person.onCall !== null && person.onCallHours ? `, ${person.onCallHours}` : ''}
+                  </td>
                   <td>{[person.phone, person.email].filter((way) => way !== '').join(', ')}</td>
                   <td>{person.licence}</td>
                   <td>
@@ -87,6 +90,26 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
               label="Told in danger, place in the row"
               hint="1 is told first. Leave empty for never."
             />
+            <Select
+              name="on_call_days"
+              id="p-on_call_days"
+              label="Told on"
+              value={typedBefore(view.values, 'on_call_days')}
+              trouble={troubleOf(view.troubles, 'on_call_days')}
+              choices={[
+                { value: '1,2,3,4,5,6,7', words: 'every day' },
+                { value: '1,2,3,4,5', words: 'Mondays to Fridays' },
+                { value: '1,2,3,4,5,6', words: 'Mondays to Saturdays' },
+                { value: '6,7', words: 'Saturdays and Sundays' },
+              ]}
+            />
+            <PersonField
+              view={view}
+              name="on_call_from"
+              label="From, full hour"
+              hint="Leave both hours empty for any hour."
+            />
+            <PersonField view={view} name="on_call_to" label="Up to, full hour" />
           </div>
           <button type="submit" class="act">
             {changing === null ? 'Add' : 'Keep'}

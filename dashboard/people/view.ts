@@ -1,6 +1,7 @@
 /*
  * GET  /people              change (id: the form changes this person)
- * POST /people              name, email, phone, role (staff | owner), licence_number, licensed_until, on_call_order
+ * POST /people              name, email, phone, role (staff | owner), licence_number, licensed_until, on_call_order,
+ *                           on_call_days, on_call_from, on_call_to (full hours; empty: any hour)
  * POST /people/:id          the same fields
  * POST /people/:id/leave    (no longer here; kept for the record)
  */
@@ -17,6 +18,8 @@ type PersonEntry = {
   /** 1 is told first; null when not on call. */
   readonly onCall: number | null;
   readonly active: boolean;
+  /** "Mondays to Fridays, 8 to 18"; left out or empty: any hour. */
+  readonly onCallHours?: string;
 };
 
 export type PeopleView = {

@@ -3,7 +3,14 @@ import { readEmail, reservedEmail } from '../intake/emailAddress.ts';
 import { readPhone, reservedForFiction } from '../intake/phone.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
-import { addPerson, changePerson, lockPeople, type PersonData, personLeft } from '../store/people.ts';
+import {
+  addPerson,
+  changePerson,
+  lockPeople,
+  type OnCallHours,
+  type PersonData,
+  personLeft,
+} from '../store/people.ts';
 import { findShop, type Person, type Shop } from '../store/shops.ts';
 import type { Shell } from './shell.ts';
 
@@ -140,6 +147,8 @@ function readPerson(
     if (words('phone') === '' && words('email') === '')
       refuse('on_call_order', 'Nobody can be told without a number or an address.', 'Give one of them.');
   }
+  const hours = readHours(typed);
+  if (!hours.ok) problems.push(...hours.problems);
   if (problems.length > 0) return bad(...problems);
   return good({
     name,
@@ -149,7 +158,35 @@ function readPerson(
     licenceNumber,
     licensedUntil,
     onCallOrder,
+    onCallHours: hours.ok ? hours.value : null,
   });
+}
+
+/** Days and full hours in which somebody is told of danger; all three left empty: at any hour. */
+export const ON_CALL_DAYS = ['1,2,3,4,5,6,7', '1,2,3,4,5', '1,2,3,4,5,6', '6,7'] as const;
+
+function readHours(typed: Readonly<Record<string, string>>): Checked<OnCallHours | null> {
+  const [from, to, days] = ['on_call_from', 'on_call_to', 'on_call_days'].map((name) =>
+    (typed[name] ?? '').trim(),
+  );
+  if (from === '' && to === '') return good(null);
+  const whole = (text: string | undefined, least: number, most: number): number | undefined =>
+    /^\d{1,2}$/.test(text ?? '') && Number(text) >= least && Number(text) <= most ? Number(text) : undefined;
+  const fromHour = whole(from, 0, 23);
+  const toHour = whole(to, 1, 24);
+  const chosen = ON_CALL_DAYS.find((one) => one === (days || ON_CALL_DAYS[0]));
+  const refuse = (where: string, what: string, mend: string) =>
+    bad({ code: `person-${where}`, what, where, mend });
+  if (fromHour === undefined)
+    return refuse('on_call_from', `“${from}” is no full hour.`, 'Write 0 to 23, or leave both hours empty.');
+  if (toHour === undefined || toHour <= fromHour)
+    return refuse(
+      'on_call_to',
+      `“${to}” is no full hour after ${fromHour}.`,
+      'Write 1 to 24, or leave both hours empty.',
+    );
+  if (!chosen) return refuse('on_call_days', `“${days}” are no days of the list.`, 'Choose one of the list.');
+  return good({ days: chosen.split(',').map(Number), fromHour, toHour });
 }
 
 function isDay(text: string): boolean {

@@ -1,5 +1,5 @@
 import { newId } from '../ids.ts';
-import type { Trx } from './database.ts';
+import type { Db, Trx } from './database.ts';
 import type { Person } from './shops.ts';
 
 export type PersonData = {
@@ -10,6 +10,15 @@ export type PersonData = {
   readonly licenceNumber: string | null;
   readonly licensedUntil: string | null;
   readonly onCallOrder: number | null;
+  /** Null: told at any hour. */
+  readonly onCallHours: OnCallHours | null;
+};
+
+/** Days count from Monday = 1 to Sunday = 7; hours are full hours of the shop's clock. */
+export type OnCallHours = {
+  readonly days: readonly number[];
+  readonly fromHour: number;
+  readonly toHour: number;
 };
 
 /** All people of a shop, locked: two who change the row of those on call at once cannot take the same place. */
@@ -39,6 +48,7 @@ export async function addPerson(trx: Trx, shopId: string, data: PersonData, at: 
     .insertInto('person')
     .values({ shop_id: shopId, person_id: personId, created_at: at, ...columnsOf(data) })
     .execute();
+  await keepHours(trx, shopId, personId, data.onCallHours);
   return personId;
 }
 
@@ -54,6 +64,39 @@ export async function changePerson(
     .where('shop_id', '=', shopId)
     .where('person_id', '=', personId)
     .execute();
+  await keepHours(trx, shopId, personId, data.onCallHours);
+}
+
+async function keepHours(
+  trx: Trx,
+  shopId: string,
+  personId: string,
+  hours: OnCallHours | null,
+): Promise<void> {
+  await trx
+    .deleteFrom('on_call_hours')
+    .where('shop_id', '=', shopId)
+    .where('person_id', '=', personId)
+    .execute();
+  if (hours === null) return;
+  await trx
+    .insertInto('on_call_hours')
+    .values({
+      shop_id: shopId,
+      person_id: personId,
+      days: [...hours.days],
+      from_hour: hours.fromHour,
+      to_hour: hours.toHour,
+    })
+    .execute();
+}
+
+/** The hours of those who are not told at any hour, by person. */
+export async function onCallHoursOf(db: Db, shopId: string): Promise<ReadonlyMap<string, OnCallHours>> {
+  const rows = await db.selectFrom('on_call_hours').selectAll().where('shop_id', '=', shopId).execute();
+  return new Map(
+    rows.map((row) => [row.person_id, { days: row.days, fromHour: row.from_hour, toHour: row.to_hour }]),
+  );
 }
 
 /** Somebody who has left stays on record and is told nothing any more. */

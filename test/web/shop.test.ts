@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { peopleOnCall } from '../../src/store/alarms.ts';
 import type { Database } from '../../src/store/database.ts';
 import { findShop } from '../../src/store/shops.ts';
 import { freshDatabase } from '../setup/databases.ts';
@@ -163,6 +164,9 @@ describe('People', () => {
     [{ licence_number: 'D-1' }, 'Fill in both, or neither.'],
     [{ licence_number: 'D-1', licensed_until: '2026-02-30' }, '“2026-02-30” is no day.'],
     [{ role: 'king' }, '“king” is no role.'],
+    [{ on_call_from: '8' }, 'is no full hour after 8'],
+    [{ on_call_from: '18', on_call_to: '18' }, 'is no full hour after 18'],
+    [{ on_call_from: '24', on_call_to: '24' }, 'Write 0 to 23'],
   ])('%o is refused, in words', async (wrong, words) => {
     const done = await screen.post('/people', { ...TOM, ...wrong });
     expect(done.status).toBe(400);
@@ -170,6 +174,18 @@ describe('People', () => {
     expect(await database.db.selectFrom('person').select('name').execute()).toEqual([
       { name: 'Ana Example' },
     ]);
+  });
+
+  test('hours in which somebody is told are kept, shown, and taken away again', async () => {
+    await screen.post('/people', { ...TOM, on_call_days: '1,2,3,4,5', on_call_from: '8', on_call_to: '18' });
+    expect(seen((await screen.get('/people')).html)).toContain('number 2, Mondays to Fridays, 8 to 18');
+    const id = await idOf('Tom Reyes');
+    expect(valueIn((await screen.get(`/people?change=${id}`)).html, 'on_call_to')).toBe('18');
+    const [ana, tom] = await peopleOnCall(database.db, SHOP);
+    expect(ana!.hours).toBeNull();
+    expect(tom!.hours).toEqual({ days: [1, 2, 3, 4, 5], fromHour: 8, toHour: 18 });
+    await screen.post(`/people/${id}`, { ...TOM, on_call_from: '', on_call_to: '' });
+    expect((await peopleOnCall(database.db, SHOP))[1]!.hours).toBeNull();
   });
 
   test('who leaves stays on record, is off call, and the last owner cannot leave', async () => {

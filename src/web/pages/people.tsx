@@ -6,6 +6,7 @@ import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { keepPerson, letPersonLeave } from '../../followup/keepPerson.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import type { Checked, Problem } from '../../problems.ts';
+import { type OnCallHours, onCallHoursOf } from '../../store/people.ts';
 import { type Person, people } from '../../store/shops.ts';
 import { readable, shortDay } from '../format.ts';
 import { trouble } from '../trouble.tsx';
@@ -57,6 +58,7 @@ async function page(
   const room = c.get('room');
   const { shell, shop, now } = await loadShell(c, 'People', '/people');
   const everyone = await people(room.shell.db, room.shopId);
+  const hours = await onCallHoursOf(room.shell.db, room.shopId);
   const today = localDay(now, shop.time_zone);
   const mended = everyone.find((person) => person.person_id === changing && person.active);
   const view: PeopleView = {
@@ -69,10 +71,11 @@ async function page(
       licence: licenceWords(person, today),
       onCall: person.on_call_order,
       active: person.active,
+      onCallHours: hoursWords(hours.get(person.person_id)),
     })),
     onCallTrouble: onCallTrouble(everyone),
     changing: mended ? { personId: mended.person_id, name: mended.name } : null,
-    values: refused?.values ?? (mended ? valuesOf(mended) : {}),
+    values: refused?.values ?? (mended ? valuesOf(mended, hours.get(mended.person_id)) : {}),
     troubles: (refused?.problems ?? []).map(({ where, what, mend }) => ({
       field: where,
       text: `${what} ${mend}`,
@@ -100,7 +103,19 @@ function onCallTrouble(everyone: readonly Person[]): string | null {
     : null;
 }
 
-const valuesOf = (person: Person): FormValues => ({
+const DAY_WORDS: Readonly<Record<string, string>> = {
+  '1,2,3,4,5,6,7': 'every day',
+  '1,2,3,4,5': 'Mondays to Fridays',
+  '1,2,3,4,5,6': 'Mondays to Saturdays',
+  '6,7': 'Saturdays and Sundays',
+};
+
+const hoursWords = (hours: OnCallHours | undefined): string =>
+  hours === undefined
+    ? ''
+    : `${DAY_WORDS[hours.days.join(',')] ?? 'on some days'}, ${hours.fromHour} to ${hours.toHour}`;
+
+const valuesOf = (person: Person, hours: OnCallHours | undefined): FormValues => ({
   name: person.name,
   phone: person.phone_e164 ? readable(person.phone_e164) : '',
   email: person.email ?? '',
@@ -108,4 +123,7 @@ const valuesOf = (person: Person): FormValues => ({
   licence_number: person.licence_number ?? '',
   licensed_until: person.licensed_until ?? '',
   on_call_order: person.on_call_order === null ? '' : String(person.on_call_order),
+  on_call_days: hours?.days.join(',') ?? '',
+  on_call_from: hours === undefined ? '' : String(hours.fromHour),
+  on_call_to: hours === undefined ? '' : String(hours.toHour),
 });
