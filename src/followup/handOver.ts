@@ -10,6 +10,7 @@ import { arrived } from './arrived.ts';
 import { daysOfJob, readJobDay } from './jobDay.ts';
 import { insertPair, pairRows } from './pairRows.ts';
 import { localDay } from './planSlots.ts';
+import { preferAgreed } from './preferAgreed.ts';
 import type { Shell } from './shell.ts';
 
 export const ASKED_AT_HAND_OVER = 'asked at hand-over';
@@ -55,6 +56,8 @@ export async function handOver(
     if (!days.ok) return days;
     const pair = await putInHand(trx, job, wearer, days.value, now);
     if (!pair.ok) return pair;
+    const agreed = (['text', 'email'] as const).filter((channel) => what.consent[channel] === 'given');
+    await preferAgreed(trx, shopId, wearer, agreed);
     for (const channel of ['text', 'email'] as const) {
       const act = what.consent[channel];
       if (act === undefined) continue;
