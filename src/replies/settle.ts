@@ -95,8 +95,37 @@ export function settle(evidence: Evidence): readonly Reason[] {
     evidence,
     evidence.reasons.filter((reason) => reason.holds),
   );
-  const guessed = secondReading(evidence, ruled);
-  return guessed.length === 0 ? ruled : settleReasons(evidence, [...ruled, ...guessed]);
+  const kept = withoutOutvoted(evidence, ruled);
+  const guessed = secondReading(evidence, kept);
+  return guessed.length === 0 ? kept : settleReasons(evidence, [...kept, ...guessed]);
+}
+
+/** Labels that a single phrase may give wrongly, and that the second reader may outvote. */
+const OUTVOTABLE: ReadonlySet<Label> = new Set<Label>([
+  ...BLURS,
+  'narrow-field',
+  'pressure',
+  'broken',
+  'crooked',
+  'size-or-shape',
+  'surface-flaw',
+  'slipping',
+  'swim',
+  'depth-misjudged',
+  'doubling',
+  'glare',
+  'weak-outdoors',
+  'tinted-indoors',
+  'not-arrived',
+  'not-wearing',
+]);
+
+/** Such a label gives way where the second reader is sure of others and sees nothing of it. */
+function withoutOutvoted(evidence: Evidence, ruled: readonly Reason[]): readonly Reason[] {
+  const chances = new Map(evidence.guesses.map((guess) => [guess.label, guess.chance]));
+  const sure = ruled.some((reason) => (chances.get(reason.label) ?? 0) >= SURE);
+  if (!sure) return ruled;
+  return ruled.filter((reason) => !OUTVOTABLE.has(reason.label) || chances.has(reason.label));
 }
 
 /** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */

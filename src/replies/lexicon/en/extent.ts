@@ -10,9 +10,15 @@ eye, eyeball, eyelid, eyesight, sight, vision, blind, blindness, pupil, cornea, 
 `);
 
 export const englishExtent: ExtentPhrases = {
-  worse: phrases(`worse, worsening, getting worse, got worse, deteriorating, going downhill, worse than before|last|yesterday, more and more`),
-  same: phrases(`same as before|last|ever|yesterday|always, no different, no change, no better, not changed, not improved, still the same, much the same, unchanged, just the same`),
-  better: phrases(`better than, getting better, bit better, improving, improved, improvement, better each|every|day|now, easier, easing, less than, nowhere near as bad, coming right|along|good`),
+  worse: phrases(
+    `worse, worsening, getting worse, got worse, deteriorating, going downhill, worse than before|last|yesterday, more and more`,
+  ),
+  same: phrases(
+    `same as before|last|ever|yesterday|always, no different, no change, no better, not changed, not improved, still the same, much the same, unchanged, just the same`,
+  ),
+  better: phrases(
+    `better than, getting better, bit better, improving, improved, improvement, better each|every|day|now, easier, easing, less than, nowhere near as bad, coming right|along|good`,
+  ),
   right: phrases(`right eye|lens|one|side, r eye, my right, the right is, on the right, rhs, richt ee`),
   left: phrases(`left eye|lens|one|side|glass|yin, l eye, my left, the left is, on the left, lhs`),
   bothEyes: phrases(`both eyes, both lenses, each eye, either eye`),

@@ -12,7 +12,8 @@ export const frameLabels: readonly LabelPhrases[] = [
 pushing my glasses up with one hand, pushing them up with one hand, pushing my glasses up to read, push them up to read, pushing them up to read, pushing up to read, slide them to the end, slide them to, let them drop, drop to the end of my nose, had to slide them, look down the, look down and the floor, look down my nose, look down at the, every time i look down the, every time i look down it, when i look down it, when i look down the, when i look down everything, when i look down i, look down i see, look down stairs, look down my feet, fell in love,
 let them slither, slither down and, slip them down, everything slithers, aisle slithers
 `),
-    notWith: phrases(`coating|paint|logo|gold & peel|flake|flaking|peeling|coming|rub, screw fell, lens fell|popped,
+    notWith:
+      phrases(`coating|paint|logo|gold & peel|flake|flaking|peeling|coming|rub, screw fell, lens fell|popped,
 {slideDown} && {clear}|{see}|perfect
 `),
   },
@@ -25,7 +26,8 @@ squash|squashing|squashed|squish|squishing my nose|ears|face|head, red dents, de
     not: phrases(`sore eye, sore eyes, sore head, sore at, sore point, rub my eyes, rubbing my eyes, rub it in, pinch of salt, in a pinch, at a pinch, pinch me, pinch myself, cut short, cut down, cut off, haircut, dig at you, digging the garden, digging the new, digging them, dig the look, diggin them, pressing matter, press send, press the button, press 1, press charges, under pressure, pressure at work, blood pressure, eye pressure, pressure washer, tight on money, money is tight, tight for money, tight budget, sit tight, tight schedule, hold tight, sleep tight, heavy rain, heavy traffic, heavy head, rub off, rub away, paint rubbed off, not rub, wallet hurts, bank balance, pain in the neck, pain in the backside, pain in the bum, hurt to ask, hurt to look at the price, it hurts to say, does not hurt to, head hurts, head is killing, head aches, head killing, knee is hurt, hurt my knee, hurt my hip, hurt my back, hurt my wrist, hurt my hand, hurt myself, eyes hurt, eye hurts, eyes sting, eyes burn, tired eyes, killing it, making a mark, mark my words, on your marks, question mark, exclamation mark, full marks, top marks, ten out of ten, temples throbbing, temples are throbbing, hairline mark, mark across, mark on the lens, print hurts, holes in, spots in, spots on, in a hole, nip in, nip round, nip to, nip down, nipped in, nipping out, nip out,
 ache across my brows, ache across my brow, ache over, tight band, tight band round, band round my skull, ear infection, sore throat, temples throbbing, sore nose from a cold, nose bleeding, nose bleed, nosebleed, cold sore, numb on one side, cheek to cheek, dent in the car, grip of, lens pinkish, brows by lunch, heavier prescription, head is in a vice
 `),
-    notWith: phrases(`fell|tripped|tumble & bruise|cut, {ache} & eye & !nose & !ear & !ears & !behind, screen pinch,
+    notWith:
+      phrases(`fell|tripped|tumble & bruise|cut, {ache} & eye & !nose & !ear & !ears & !behind, screen pinch,
 fell|tripped|walked|door|glass .. nose|head|knee & bleeding|hurt|cut
 `),
   },
@@ -38,7 +40,8 @@ one side sits higher|lower|up|down, on the lean, on the slant, {glasses} lean, t
     not: phrases(`bent down, bent over, bent the arms for me, re bent, rebent, bend down, hell bent, straighten my tie, straighten up, straight away, straight on, straight ahead, straight lines, straighten the picture, squint at, squint in, squint to, squint squint, squinting, and a squint, tilt my, tilting my, tilt head, tilt back, lean in, leaning in, lean back, lean on, lean forward, lean over, side effect, angle of, right angle, at any angle, every angle, at any distance, drunk at, sticks out my, sat on the, sat on my, one eye is better, better on one, right up, left up to,
 whenever i bend, i bend, bend to, bend down, bend over, bend forward, glass so i bend, bend my, lean in, lean out, lean forward, lean back off, side stands, three corners of, squint at, squinting
 `),
-    notWith: phrases(`{shapes} .. {sizeOdd} & !{glasses}, floor .. {wonky}, walls .. {wonky}, squint|squinting & sun|screen|read|see|dark,
+    notWith:
+      phrases(`{shapes} .. {sizeOdd} & !{glasses}, floor .. {wonky}, walls .. {wonky}, squint|squinting & sun|screen|read|see|dark,
 fall|fell off & bend, {shapes} .. lean
 `),
   },
@@ -72,7 +75,8 @@ these are not the frames|ones|glasses|specs|lenses i|we, not the frames|ones|gla
     not: phrases(`wrong number, wrong end of the stick, wrong person, wrong house, wrong with, wrong impression, wrong idea, not what i expected, what i ordered arrived exactly, ordered online, just what i ordered, exactly what i ordered, exactly what i wanted, what i wanted, ordered on the, ordered a takeaway, ordered a coffee, ordered lunch, ordered a pizza, wrong power, wrong prescription, wrong strength, supposed to 'be' easy, paid for what i got, got my, got used, got to, got the, got home, got out, got up, in the wrong, wrong place, wrong bit, wrong part, wrong way,
 since the day i picked, day i picked, since i picked, day i ordered, ordinary glass, like ordinary, not my glasses not my name, fell for the blue ones, no regrets, child's size asking, ordered on the 2nd, ordered weeks ago, ordered a while, ordered last, ordered three, ordered two, i 'have' ordered, got my first, got got, got used, asked for the appointment, asked for a call, asked for a refund, asked for them to stop, asked for these texts, asked for these messages, never asked for, never asked, wanted to, wanted a, wanted sunglasses, i wanted them to, wanted proper sunglasses, i wanted them way, wanted them darker, wanted my, picked them up, picked up, ordered by, ordered yesterday, ordered from you, not ordered, not order, 'have' not ordered, did not order, nobody ordered, paid extra and they do not, paid a fortune, paid for these, paid good money, paid enough, paid a lot, what i paid, what i paid for this, not what i paid all
 `),
-    notWith: phrases(`ordered & chips|pizza|takeaway|coffee|beer|lunch|tea, not arrived|come|received & !wrong, no regrets,
+    notWith:
+      phrases(`ordered & chips|pizza|takeaway|coffee|beer|lunch|tea, not arrived|come|received & !wrong, no regrets,
 no regrets, number & wrong
 `),
   },

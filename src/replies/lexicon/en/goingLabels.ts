@@ -14,7 +14,8 @@ not {good}, not happy, not pleased, not satisfied, not too {good}, happy birthda
 happy friday, happy monday, happy weekend, happy mothers, happy fathers, happy st, happy pancake, lovely this morning, lovely this evening, lovely this time, nothing to report yet, ok will read, will read later, on the way, that you, chuffed with his, chuffed with hers, he is chuffed, she is chuffed, hes chuffed, happy weekend,
 very good of, you are very good, you're very good, lovely service, brilliant service, great service, good service, grand job, great job, good job, lovely staff, great shop, great craic, lovely shop, your service, service is, lovely to see you, great staff, you are all doing, you lot are brilliant, you are brilliant, you are a star, you are great, you are lovely, you did a great, brilliant staff, lovely girl, lovely girls, cracking film, good film, lovely roast, lovely time, great time, great weekend, good weekend, great night, lovely night, good night out, great game, good game, great match, good match, great book, good book, fab weather, lovely weather, good weather, great weather
 `),
-    notWith: phrases(`{not} & happy|satisfied|impressed|comfortable|perfect|great|good, would|d|could have been|be {good} if, wish they were, good .. except|apart|but|only, would be & {good}, on paper,
+    notWith:
+      phrases(`{not} & happy|satisfied|impressed|comfortable|perfect|great|good, would|d|could have been|be {good} if, wish they were, good .. except|apart|but|only, would be & {good}, on paper,
 not good enough, not {good} enough, autocorrect, except|apart, happy new|birthday|christmas|easter
 `),
     even: ['over', 'supposed'],

@@ -14,7 +14,8 @@ please, thanks, thank, you, thankyou, hi, hello, hey, hiya, morning, afternoon, 
 export const denials = phrases(`not, no, never, without, none, neither, nor, cannot, zero`);
 
 /** Words past which a denial does not reach: "not clear unless I drop my chin". */
-export const denialEnds = phrases(`and, unless, until, till, without, if, when, whenever, because, so, since, cause, which, that, as, than, while, where, just, except, then`,
+export const denialEnds = phrases(
+  `and, unless, until, till, without, if, when, whenever, because, so, since, cause, which, that, as, than, while, where, just, except, then`,
 );
 
 /** Turns with a word of denial in them that deny nothing about what follows. */

@@ -15,7 +15,8 @@ feeling like a drunk elephant, whole shop loved, not a beat, edges move, balance
 lights bounce, headlights bounce, off the walls, bounce about in my lenses, floor slopes, merry christmas, see to do, the boat trip,
 floor ever starts, could do with a few, church roof, everything were outlined, moving house, everything slopes, swimming pool blur, feel seasick at, seasick at my desk, like a boat the, looks like a boat
 `),
-    notWith: phrases(`down my nose|face, off my nose|face, frame|frames|glasses|specs|arm|arms|they|pads {move}, tablets make me dizzy,
+    notWith:
+      phrases(`down my nose|face, off my nose|face, frame|frames|glasses|specs|arm|arms|they|pads {move}, tablets make me dizzy,
 cold|flu|tablets|medication|virus|ear & infection|tablets|medication, turns out it was my tablets,
 if the floor
 `),
@@ -53,7 +54,9 @@ phone music, hold music
 reading bit at all, no reading bit, no reading part, no reading area, read the small print, read the board, read a plate past, read the departures, read the scoreboard, read the signs, read the number, read the road, read the telly, not read the board, can not read the prices on the shelf, letters that come through the door, message up, message came up, post i guess, phone off yalls, phones, not do phones, do phones, do texting, texting very, messages are troubling, my phone is, phone me, fone me, letter when i look off, near as bad, how near, near as i can tell, near enough, nowhere near, not near, anywhere near, near me, near miss, near misses, near you, near the, mail guy, mail says, mail man, misty ring, ring round, my own hands, hands, read normally, standing normally, cannot see my own hands, couplings at arms reach, stud,
 phone music, without my arms, read the buttons, letters on the side, wait to read, will read, cannot read a map, can't get the thread near, hold music, not read it yet, not read your, 'have' not read
 `),
-    notWith: phrases(`text|texts|message|messages|email|emails .. wrong|troubling|me, shelf|screen|dashboard|board|monitor & read & !phone & !book & !paper & !label & !print`),
+    notWith: phrases(
+      `text|texts|message|messages|email|emails .. wrong|troubling|me, shelf|screen|dashboard|board|monitor & read & !phone & !book & !paper & !label & !print`,
+    ),
   },
   {
     label: 'near-too-low',
@@ -88,7 +91,9 @@ not dead centre|center, dead centre .. pot|blur|gone|rubbish, anything not .. ce
 nose at bedtime, side of my nose, sides of my nose, blurry on that side, soft on that side, on that side, glance down, glance at, glance up, sideways nope, up down sideways, near far sideways, sideways top bottom, wiggle the head, wiggled, chase the clear bit, haze roon the edge, one side, turn my head quick, turn my head fast, whenever i turn my head, every time i turn my head, when i turn my head it, when i turn my head the, when i turn my head everything, turning my head whole, turning my head equals, without moving my head, without turning my head and, stuck in, side arms, tight, side of things, down one side, along the edge, down both sides, edge of each, with both sides,
 turn ma heid, turn of the head, turning my head at, look straight at you, through the letterbox, only half the
 `),
-    notWith: phrases(`{sides} & rainbow|purple|coloured|colored|yellow|blue|orange|violet|color|colour, headache, pinch, {surroundings} {move}`),
+    notWith: phrases(
+      `{sides} & rainbow|purple|coloured|colored|yellow|blue|orange|violet|color|colour, headache, pinch, {surroundings} {move}`,
+    ),
   },
   {
     label: 'one-eye-off',
@@ -99,7 +104,8 @@ turn ma heid, turn of the head, turning my head at, look straight at you, throug
     not: phrases(`right now, right away, all right, thats right, is right, alright, right bit, right part, right place, right pair, right person, right size, right at, right down, right up, right out, right in, right through, right next, right on, right by, right back, right under, right past, right there, right enough, right after, right before, right where, right pain, right lump, right to, right into, right pickle, right mess, just right, quite right, not right, right side up, right hand, left hand, left hand side, right hand side, left work, left the, left a message, left it, left my, left them, left me, left him, left her, left to do, left in, left on, nothing left, 'have' left, has left, only thing left, who left, i left, left over, what is left, any left, none left, one thing, no one, one day, one more, one bit, one minute, one week, one of, right one for, wrong one, last one, first one, new one, new ones, old one, old ones, this one, that one, black one, brown one, blue one, number one, one side down, right oh, right old, right nuisance, right royal, right then, right so, one arm, one leg, left to right, left and right, right and left, left or right, on the right track,
 right away, alright, bloody right, the right pair, the right bit, the right part, right person, right now, right through, starts right, right across, one of them, one more, other like a bad, each other like, right place, one under a, soft one, right number, right next, right where, read the paper right, not right, not just right, right colour, right hand corner, bottom right, bottom left, top right, top left, right side stands, left side up, left side is up, right side floats, left side digs, left ear, right ear, behind my left, behind my right, left arm, right arm, run into each other, see right, look right
 `),
-    notWith: phrases(`{dark} .. {oneSide}, {oneSide} .. {dark}, scratch|scratched|chip|chipped|bubble|peel|peeling, {pinch} .. {wearPlace}, lens .. scratched, {wonky}, curtain|shadow|veil|flashes|floaters, left|right .. scratch, hearing,
+    notWith:
+      phrases(`{dark} .. {oneSide}, {oneSide} .. {dark}, scratch|scratched|chip|chipped|bubble|peel|peeling, {pinch} .. {wearPlace}, lens .. scratched, {wonky}, curtain|shadow|veil|flashes|floaters, left|right .. scratch, hearing,
 {dark} .. darker|paler|lighter|shade, darker than|paler than|browner, {damage} .. left|right lens, {glasses} .. higher|lower, gone green|brown|grey
 `),
   },
@@ -137,7 +143,8 @@ gone|going|went|turned .. egg shaped|oval|wonky|squashed|bent|bendy|wavy|curved,
     not: phrases(`bigger picture, looks huge on me, too big for my, too small for my, bent down, bend down, bent over, bend over, bend to, bending to, bend my, bent my, re bent, rebent, bent the arms, bent them, lean back, lean in, lean on, leaning in, leaning on, leaning back, leaning forward, lean forward, lean over, learning curve, tip top, tilt my, tilting my, tilt back, tilt head, massive improvement, massive difference, huge difference, huge improvement, massive thank, massive thanks, thanks, tiny bit, tiny print, tiny writing, tiny words, tiny letters, tiny spot, tiny area, small print, small writing, small words, small text, bigger print, bigger font, bigger screen, larger print, round the bend, arms bent, arm is bent, huge, wide awake,
 go about bowing, bowing to, sandpapered and stretched, stretched my, world tilts and rocks, world .. rocks, whenever i bend, i bend, bend to, glass so i bend, 'have' to lean, had to lean, left lens thinner, lens thinner, lens thicker, miles too low, too low and tiny, make them straight, my neck leans, neck leans, wrong shape altogether, they are the wrong shape, the wrong shape, it is that tiny, far end of the oval, the oval, and they are not straight, theyre not straight, gone egg shaped on, better shape, in good shape, in great shape, ship shape, in shape, out of shape i, wide open, tall order, tall story, long story, big difference, big improvement, big thanks, big thank, small price, small world, feeling small, look big, cat eye, head bent, look big on me, looks big on me, look huge on me, tilting my, for ages, small print, bent nail, bending down, round tin fine, stand straight
 `),
-    notWith: phrases(`{glasses} .. {wonky} .. nose|face|ear|head, sit|sits|sitting wonky|crooked|skew|squint, arm|leg is bent,
+    notWith:
+      phrases(`{glasses} .. {wonky} .. nose|face|ear|head, sit|sits|sitting wonky|crooked|skew|squint, arm|leg is bent,
 {glasses} .. {wonky} .. face|nose|ears, eyebrow
 `),
   },
@@ -196,9 +203,19 @@ chin & down, eye && sudden
 
 /** Words for the lens labels only. */
 export const lensWords = {
-  light: phrases(`light, lights, headlight, headlights, headlamp, headlamps, streetlight, streetlights, street light, street lights, street lamp, lamp, lamps, lamp post, lamp posts, bulb, bulbs, led, leds, brake light, brake lights, tail light, tail lights, traffic light, candle, candles, fairy lights, christmas lights, footlights, spotlight, spotlights, floodlight, floodlights, oncoming, oncoming cars, car lights, cars at night, moon, at night, night driving, driving at night, torch, strip light, strip lights, stage lights, neon, sign at night, vehicles, cars`),
-  burst: phrases(`burst, bursts, bursting, starburst, starbursts, spike, spikes, spiky, spikey, star, stars, star shape, whisker, whiskers, spoke, spokes, ray, rays, halo, halos, haloes, glare, streak, streaks, streaky, flare, flares, dazzle, dazzles, explode, explodes, exploded, exploding, dandelion, dandelions, firework, fireworks, sea urchin, sea urchins, urchins, hedgehog, hedgehogs, spider, spiders, spidery, cobwebs round, snowflake, snowflakes, sparkler, sparklers, beams, prickles, thorns, points, spears, tails, comet, comets, long lines, splinters, splintered, sparkle, sparkles, smear, smears, smeared, smudge, big rings, rings, ring, crosses, crown, crowns, aura, auras, asterisk, asterisks, fuzzy balls, fuzzball, glow, glows, wings, beards, fur, hairy, hair`),
-  colour: phrases(`rainbow, purple, violet, blue, bluish, yellow, yellowish, orange, green, greenish, red, reddish, pink, pinkish, magenta, cyan, indigo, lilac, mauve, coloured, colored, colours, colors, colourful, colour, color, gold, multicoloured, multicolored`),
-  fringe: phrases(`fringe, fringes, fringed, fringing, edge, edges, edged, edging, outline, outlines, outlined, rim, rims, border, borders, halo, halos, haloes, round things, round the edge, round the edges, around things, around everything, along the edge, along the edges, trim, ring, rings, shadow, shadows, aura, auras, glow, line down, down one side, down each side, both sides, either side, down the side, down the sides, on one side, streak, streaks, tinge, tinges, margins, haze round, ghost, ghosts, round them, round him, round it, around it, along them, along it, side of everything, side of things`),
-  narrowWord: phrases(`narrow, tiny, small, thin, skinny, little, strip, slit, stamp, postage stamp, width, size of, wee`),
+  light: phrases(
+    `light, lights, headlight, headlights, headlamp, headlamps, streetlight, streetlights, street light, street lights, street lamp, lamp, lamps, lamp post, lamp posts, bulb, bulbs, led, leds, brake light, brake lights, tail light, tail lights, traffic light, candle, candles, fairy lights, christmas lights, footlights, spotlight, spotlights, floodlight, floodlights, oncoming, oncoming cars, car lights, cars at night, moon, at night, night driving, driving at night, torch, strip light, strip lights, stage lights, neon, sign at night, vehicles, cars`,
+  ),
+  burst: phrases(
+    `burst, bursts, bursting, starburst, starbursts, spike, spikes, spiky, spikey, star, stars, star shape, whisker, whiskers, spoke, spokes, ray, rays, halo, halos, haloes, glare, streak, streaks, streaky, flare, flares, dazzle, dazzles, explode, explodes, exploded, exploding, dandelion, dandelions, firework, fireworks, sea urchin, sea urchins, urchins, hedgehog, hedgehogs, spider, spiders, spidery, cobwebs round, snowflake, snowflakes, sparkler, sparklers, beams, prickles, thorns, points, spears, tails, comet, comets, long lines, splinters, splintered, sparkle, sparkles, smear, smears, smeared, smudge, big rings, rings, ring, crosses, crown, crowns, aura, auras, asterisk, asterisks, fuzzy balls, fuzzball, glow, glows, wings, beards, fur, hairy, hair`,
+  ),
+  colour: phrases(
+    `rainbow, purple, violet, blue, bluish, yellow, yellowish, orange, green, greenish, red, reddish, pink, pinkish, magenta, cyan, indigo, lilac, mauve, coloured, colored, colours, colors, colourful, colour, color, gold, multicoloured, multicolored`,
+  ),
+  fringe: phrases(
+    `fringe, fringes, fringed, fringing, edge, edges, edged, edging, outline, outlines, outlined, rim, rims, border, borders, halo, halos, haloes, round things, round the edge, round the edges, around things, around everything, along the edge, along the edges, trim, ring, rings, shadow, shadows, aura, auras, glow, line down, down one side, down each side, both sides, either side, down the side, down the sides, on one side, streak, streaks, tinge, tinges, margins, haze round, ghost, ghosts, round them, round him, round it, around it, along them, along it, side of everything, side of things`,
+  ),
+  narrowWord: phrases(
+    `narrow, tiny, small, thin, skinny, little, strip, slit, stamp, postage stamp, width, size of, wee`,
+  ),
 };

@@ -24,7 +24,8 @@ only went .. pale|light|slightly|bit|half grey|brown|tan|tint|dark|shade?, only 
 out of the car, never truly clear, hardly changes next to, hardly changes next, hardly changes compared, hardly changes beside, only clear, dark as you like, catch up, not going out, not go out, after dark, sunnies that dont work in, dark rooms, out of the sun, clear by, like window glass, through the glass, out cos the count, chin, right lens hardly, left lens hardly, one hardly, took ages,
 hills both clear, hills clear, car lights, bike lights, bright lights, sun out they are dark, out they are dark, hardly turns
 `),
-    notWith: phrases(`{car} & {not} & !outside & !outdoors & !sun & !lookout, indoors|inside & {not} & !outside & !sun,
+    notWith:
+      phrases(`{car} & {not} & !outside & !outdoors & !sun & !lookout, indoors|inside & {not} & !outside & !sun,
 till|until they & catch|kick|go|change, one|left|right lens|side hardly, clear as a bell, windscreen|windshield|cab|driving & !outside & !beach & !either & !lookout,
 magic|brilliant|perfect && dark && clear
 `),
@@ -83,5 +84,7 @@ vision|sight|eye went|gone dark
 ];
 
 export const tintWords = {
-  tintWord: phrases(`tint, tinted, tints, slight tint, grey tint, brown tint, tinge, tinged, greyish, grayish, brownish, yellowy, yellowish, smoky, smokey, slightly grey, slightly brown, bit grey, bit brown, bit dark, slightly dark, a bit dark, sunglasses, sunnies, shades, see tan, grey, pallor, shaded, dim, off white, sepia, murky tint, goggles, dull, gloomy`),
+  tintWord: phrases(
+    `tint, tinted, tints, slight tint, grey tint, brown tint, tinge, tinged, greyish, grayish, brownish, yellowy, yellowish, smoky, smokey, slightly grey, slightly brown, bit grey, bit brown, bit dark, slightly dark, a bit dark, sunglasses, sunnies, shades, see tan, grey, pallor, shaded, dim, off white, sepia, murky tint, goggles, dull, gloomy`,
+  ),
 };
