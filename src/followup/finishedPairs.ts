@@ -132,7 +132,9 @@ type Facts = ReviewFactRow['facts'];
 
 function ofFacts(row: ReviewPairRow, held: ReviewFactRow | undefined) {
   const facts = held?.facts ?? [];
-  const newest = (key: FactKey): unknown => facts.findLast(([name]) => name === key)?.[2];
+  const last = new Map<string, unknown>();
+  for (const fact of facts) last.set(fact[0], fact[2]);
+  const newest = (key: FactKey): unknown => last.get(key);
   const number = (...keys: FactKey[]): number | undefined =>
     keys.map(newest).find((value): value is number => typeof value === 'number');
   const text = (key: FactKey): string | null => {
@@ -149,9 +151,14 @@ function ofFacts(row: ReviewPairRow, held: ReviewFactRow | undefined) {
     addBand: addBand(number('order_add_D', 'add_D')),
     measuredBy: text('measured_by') ?? measurer,
     measuredHow: text('measured'),
-    reMeasured: [...reMeasured(facts, 'fitting height'), ...reMeasured(facts, 'monocular PD')],
+    reMeasured: facts.some(isMeasuredAgain)
+      ? [...reMeasured(facts, 'fitting height'), ...reMeasured(facts, 'monocular PD')]
+      : [],
   };
 }
+
+/** Few pairs are measured again, and looking into each by eye takes long. */
+const isMeasuredAgain = (fact: Facts[number]): boolean => fact[3] === 'bench' || fact[0].startsWith('cross_');
 
 const reactive = (value: unknown): string | null =>
   value === true ? 'light-reactive, no grade noted' : value === false ? 'not light-reactive' : null;

@@ -55,8 +55,22 @@ export function readAsked(query: (name: string) => string | undefined): ReviewAs
 export const countedOf = (reasons: ReviewAsked['reasons']): ReasonsCounted =>
   reasons === 'all' ? 'all reasons' : 'settling-type reasons';
 
+/** Parts that are the same whatever the page is asked for: reckoned once for as long as the pairs are the same. */
+const SAME_FOR_ALL: ReadonlySet<Part> = new Set(['month', 'bias', 'right', 'money']);
+const saidOf = new WeakMap<Reviewed['pairs'], Map<string, SaidFigure[]>>();
+
 /** The sentences of one part of the page, each with the pairs behind it. */
 export function saidIn(part: Part, reviewed: Reviewed): SaidFigure[] {
+  if (!SAME_FOR_ALL.has(part)) return sayPart(part, reviewed);
+  const kept = saidOf.get(reviewed.pairs) ?? new Map<string, SaidFigure[]>();
+  saidOf.set(reviewed.pairs, kept);
+  const key = JSON.stringify([part, reviewed.today, reviewed.settings]);
+  const said = kept.get(key) ?? sayPart(part, reviewed);
+  kept.set(key, said);
+  return said;
+}
+
+function sayPart(part: Part, reviewed: Reviewed): SaidFigure[] {
   const { pairs, today, settings, asked } = reviewed;
   switch (part) {
     case 'group':
