@@ -4,6 +4,7 @@ import * as ringList from './0002_ring_list.ts';
 import * as alarm from './0003_alarm.ts';
 import * as papers from './0004_papers.ts';
 import * as mailbox from './0005_mailbox.ts';
+import * as log from './0006_log.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -12,4 +13,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0003_alarm': alarm,
   '0004_papers': papers,
   '0005_mailbox': mailbox,
+  '0006_log': log,
 };

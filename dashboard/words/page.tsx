@@ -2,6 +2,7 @@ import { WideTable } from '../pieces/table.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
+import { KeptAnswers } from './kept.tsx';
 import type { WordsView } from './view.ts';
 
 /** Try a sentence; see every label and what it means; see what staff corrected. */
@@ -80,6 +81,7 @@ export function WordsPage(props: { shell: ShellView; view: WordsView }) {
           </WideTable>
         )}
       </section>
+      <KeptAnswers kept={view.kept} csrf={shell.csrf} locale={view.locale} />
       <section aria-labelledby="labels-heading">
         <h2 id="labels-heading">What is read</h2>
         <div class="label-groups">

@@ -1,5 +1,6 @@
 /*
- * GET /words    text (a sentence to try), asked (check-in | none), locale
+ * GET  /words         text (a sentence to try), asked (check-in | none), locale
+ * POST /words/kept    ask, locale, text (empty: ours stands)
  */
 import type { MarkedWords } from '../pieces/view.ts';
 
@@ -37,4 +38,20 @@ export type WordsView = {
     readonly why: string;
   }[];
   readonly sorterVersion: string;
+  /** Answers to what wearers always ask, in the language chosen above. */
+  readonly kept: {
+    readonly ending: string;
+    readonly otherHref: string;
+    readonly otherWords: string;
+    readonly answers: readonly {
+      readonly ask: string;
+      /** The question in a few words. */
+      readonly about: string;
+      /** The shop's own words, as typed; empty: none. */
+      readonly own: string;
+      /** Our words; empty where only the shop can know the answer. */
+      readonly ours: string;
+      readonly trouble: string | null;
+    }[];
+  };
 };

@@ -17,6 +17,10 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'sort replies (JSON lines in, JSON lines out)',
     load: async () => (await import('./sort.ts')).sortCommand,
   },
+  lessons: {
+    about: 'list what staff corrected, as candidates for the lexicon',
+    load: async () => (await import('./lessons.ts')).lessonsCommand,
+  },
   weigh: {
     about: 'rank the causes of a complaint from the job’s numbers (JSON lines)',
     load: async () => (await import('./weigh.ts')).weighCommand,

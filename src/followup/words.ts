@@ -27,8 +27,8 @@ export const localeOf = (wearer: Pick<Wearer, 'locale'>): Locale => (wearer.loca
 
 /** What the templates are told of the shop. */
 export function shopWords(shop: Pick<Shop, 'name' | 'settings'>): ShopWords {
-  const { phone, textName, localNumbers } = shop.settings;
-  return { name: shop.name, textName, phone: phone ?? '', localNumbers: localNumbers ?? [] };
+  const { phone, textName, localNumbers, keptAnswers } = shop.settings;
+  return { name: shop.name, textName, phone: phone ?? '', localNumbers: localNumbers ?? [], keptAnswers };
 }
 
 export function say(shop: Shop, wearer: Wearer, channel: ChannelKind, letter: Letter, first = false): Said {

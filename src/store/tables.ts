@@ -1,4 +1,5 @@
 import type { ColumnType, Generated } from 'kysely';
+import type { Ask, Locale } from '../replies/types.ts';
 
 /** JSON is written as text: a JavaScript array bound to a jsonb column would be taken for a PostgreSQL array. */
 type Json<T = unknown> = ColumnType<T, string, string>;
@@ -509,6 +510,10 @@ export type LabTerm = {
   readonly times: number;
 };
 
+type KeptAnswers = Readonly<
+  Partial<Record<Exclude<Ask, 'other'>, Readonly<Partial<Record<Locale, string>>>>>
+>;
+
 export type ShopSettings = {
   /** The shop's own number as wearers are told it. */
   readonly phone?: string;
@@ -525,6 +530,8 @@ export type ShopSettings = {
     readonly staffCostPerHour?: number;
     readonly postagePerReturn?: number;
   };
+  /** The shop's own answers to what wearers always ask; they go before ours. */
+  readonly keptAnswers?: KeptAnswers;
   /** Set once the invented shop has been played to the end. */
   readonly filled?: boolean;
   readonly openHours?: {

@@ -169,6 +169,8 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
     { href: '/lens-designs', text: 'Lens designs', group: 2 },
     { href: '/lens-book', text: 'Lens book', group: 2 },
     { href: '/letters', text: 'Letters', group: 2 },
+    { href: '/words', text: 'Words', group: 2 },
+    { href: '/log', text: 'Log', group: 2 },
     { href: '/shop', text: 'Shop', group: 2 },
     { href: '/people', text: 'People', group: 2 },
   ];

@@ -3,7 +3,7 @@ import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { TrayPage } from '../../../dashboard/tray/page.tsx';
 import type { TrayItem, TrayView } from '../../../dashboard/tray/view.ts';
 import { correctLabels, doneWithTray, linkFromTray } from '../../followup/settleTray.ts';
-import { type LabelGroup, labelMeanings } from '../../replies/labels.ts';
+import { labelMeanings } from '../../replies/labels.ts';
 import { LABELS } from '../../replies/types.ts';
 import type { Db } from '../../store/database.ts';
 import {
@@ -16,17 +16,10 @@ import {
 import type { Shop } from '../../store/shops.ts';
 import { readable, shortDay, shortTime } from '../format.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
+import { LABEL_GROUPS } from './labelGroups.ts';
 import { channelWords, markedWords } from './views.ts';
 
 const ITEMS = 50;
-const GROUPS: Readonly<Record<LabelGroup, string>> = {
-  urgent: 'Danger',
-  lens: 'Seeing',
-  tint: 'Light-reactive',
-  frame: 'Frame and finish',
-  going: 'How it is going',
-  wants: 'What they want',
-};
 
 /** Every message that is not wholly accounted for, until a person has looked. */
 export function trayRoutes(app: Hono<Web>): void {
@@ -42,8 +35,8 @@ export function trayRoutes(app: Hono<Web>): void {
     for (const row of rows) items.push(await trayItem(room.shell.db, shop, row, find, now));
     const view: TrayView = {
       items,
-      labelGroups: (Object.keys(GROUPS) as LabelGroup[]).map((group) => ({
-        name: GROUPS[group],
+      labelGroups: LABEL_GROUPS.map(({ group, name }) => ({
+        name,
         labels: LABELS.filter((label) => labelMeanings[label].group === group).map((id) => ({
           id,
           means: labelMeanings[id].name,

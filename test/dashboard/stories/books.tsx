@@ -432,6 +432,27 @@ export const bookStories = {
           },
         ],
         sorterVersion: '3',
+        kept: {
+          ending: 'or shall we ring you?',
+          otherHref: '/words?locale=es#kept',
+          otherWords: 'The Spanish ones.',
+          answers: [
+            {
+              ask: 'cleaning',
+              about: 'How do I clean them?',
+              own: '',
+              ours: 'warm water, a drop of mild soap, a clean cloth. Try that, or shall we ring you?',
+              trouble: null,
+            },
+            {
+              ask: 'returns',
+              about: 'May I bring them back?',
+              own: 'bring them back within 30 days',
+              ours: '',
+              trouble: 'It makes 2 parts of a text; at most 1 may go. Say it in fewer words.',
+            },
+          ],
+        },
       }}
     />
   ),
