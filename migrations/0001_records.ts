@@ -176,7 +176,7 @@ const STATEMENTS: readonly string[] = [
   'create index pair_by_wearer on pair (shop_id, wearer_id)',
   'create index pair_by_day on pair (shop_id, first_worn_on, pair_id)',
   // Posted and not known to have come.
-  "create index pair_reckoned on pair (shop_id, handed_over_on) where first_worn_how = 'reckoned'",
+  "create index pair_reckoned on pair (shop_id, job_id) where first_worn_how = 'reckoned'",
   `create table fact (
     shop_id text not null,
     fact_id text not null,

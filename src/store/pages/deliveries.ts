@@ -58,7 +58,8 @@ export async function allJobs(
     shopId,
     place,
     (beyond, order) =>
-      sql`select j.job_id from job j where j.shop_id = ${shopId} ${beyond} order by ${order} limit ${limit}`,
+      sql`select j.job_id from job j where j.shop_id = ${shopId} ${beyond(sql`j.job_id`)}
+        order by ${order(sql`j.job_id`)} limit ${limit}`,
     limit,
   );
 }
@@ -79,36 +80,41 @@ export async function foundJobs(
   );
 }
 
+type Piece = (column: RawBuilder<unknown>) => RawBuilder<unknown>;
+
 function openIds(
   shopId: string,
   postedSince: string,
-  beyond: RawBuilder<unknown>,
-  order: RawBuilder<unknown>,
+  beyond: Piece,
+  order: Piece,
   limit: number,
 ): RawBuilder<unknown> {
+  const [ofJob, ofPair] = [sql`j.job_id`, sql`p.job_id`];
   return sql`select job_id from (
       (select j.job_id from job j where j.shop_id = ${shopId} and j.handed_over_on is null and j.posted_on is null
-        and j.arrived_on is null ${beyond} order by ${order} limit ${limit})
+        and j.arrived_on is null ${beyond(ofJob)} order by ${order(ofJob)} limit ${limit})
       union all
-      (select j.job_id from pair p join job j on j.shop_id = p.shop_id and j.job_id = p.job_id
-        where p.shop_id = ${shopId} and p.first_worn_how = 'reckoned' and p.handed_over_on >= ${postedSince}::date ${beyond}
-        order by ${order} limit ${limit})
-    ) j order by ${order} limit ${limit}`;
+      (select p.job_id from pair p where p.shop_id = ${shopId} and p.first_worn_how = 'reckoned'
+        and p.handed_over_on >= ${postedSince}::date ${beyond(ofPair)} order by ${order(ofPair)} limit ${limit})
+    ) j order by ${order(ofJob)} limit ${limit}`;
 }
+
+const newestFirst: Piece = (column) => sql`${column} desc`;
 
 async function paged(
   db: Db,
   shopId: string,
   place: JobPlace | null,
-  ids: (beyond: RawBuilder<unknown>, order: RawBuilder<unknown>) => RawBuilder<unknown>,
+  ids: (beyond: Piece, order: Piece) => RawBuilder<unknown>,
   limit: number,
 ): Promise<DeliveryRow[]> {
   const back = place?.way === 'before';
-  const beyond = place ? sql`and j.job_id ${back ? sql`>` : sql`<`} ${place.id}` : sql``;
+  const beyond: Piece = (column) =>
+    place ? sql`and ${column} ${back ? sql`>` : sql`<`} ${place.id}` : sql``;
   const rows = await rowsOf(
     db,
     shopId,
-    ids(beyond, back ? sql`j.job_id` : sql`j.job_id desc`),
+    ids(beyond, back ? (column) => column : newestFirst),
     back ? 'asc' : 'desc',
   );
   return back ? rows.slice(0, limit).reverse() : rows;
@@ -151,7 +157,11 @@ export async function countOpenJobs(
   postedSince: string,
   most: number,
 ): Promise<JobCounts> {
-  return counted(db, shopId, openIds(shopId, postedSince, sql``, sql`j.job_id desc`, most));
+  return counted(
+    db,
+    shopId,
+    openIds(shopId, postedSince, () => sql``, newestFirst, most),
+  );
 }
 
 export async function countAllJobs(db: Db, shopId: string, most: number): Promise<JobCounts> {

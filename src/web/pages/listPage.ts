@@ -3,7 +3,7 @@ import type { Place } from '../../store/pages/wearers.ts';
 /** Rows on one page of a list. */
 export const PAGE_SIZE = 50;
 /** Lists are counted no further than this; beyond it the page says "more than". */
-export const COUNT_AT_MOST = 1001;
+export const COUNT_AT_MOST = 301;
 
 /**
  * A place in a long list, as it rides in an address: from which row on, after or before which key and id. A page far down
