@@ -9,7 +9,9 @@ export type Problem = {
   readonly mend: string;
 };
 
-export type Checked<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly problems: readonly Problem[] };
+export type Checked<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
 
 export const good = <T>(value: T): Checked<T> => ({ ok: true, value });
 export const bad = (...problems: readonly Problem[]): Checked<never> => ({ ok: false, problems });

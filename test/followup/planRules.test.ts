@@ -19,8 +19,15 @@ describe.each(DATABASES)('plan and check-ins, %s database', (kind) => {
 
   const purposes = async (phone: string) => (await world.sent(phone)).map((one) => one.purpose);
   const checkIns = async (pairId: string) =>
-    database.db.selectFrom('check_in').select(['slot', 'state', 'why', 'due_at']).where('pair_id', '=', pairId).orderBy('due_on').orderBy('slot').execute();
-  const openCase = async () => database.db.selectFrom('case_file').selectAll().where('closed_at', 'is', null).executeTakeFirst();
+    database.db
+      .selectFrom('check_in')
+      .select(['slot', 'state', 'why', 'due_at'])
+      .where('pair_id', '=', pairId)
+      .orderBy('due_on')
+      .orderBy('slot')
+      .execute();
+  const openCase = async () =>
+    database.db.selectFrom('case_file').selectAll().where('closed_at', 'is', null).executeTakeFirst();
 
   test('tips go at hand-over, and questions on days 3, 7, 14 and 30 of wear at ten in the morning there', async () => {
     const { phone } = await world.job({ zone: 'America/Los_Angeles' });
@@ -119,7 +126,11 @@ describe.each(DATABASES)('plan and check-ins, %s database', (kind) => {
       await world.playTo(new Date(world.clock.now().getTime() + 10 * 60_000));
     }
     expect((await purposes(phone)).filter((one) => one === 'answer')).toHaveLength(3);
-    const left = await database.db.selectFrom('inbound_standing').select('inbound_id').where('answer_state', '=', 'left').execute();
+    const left = await database.db
+      .selectFrom('inbound_standing')
+      .select('inbound_id')
+      .where('answer_state', '=', 'left')
+      .execute();
     expect(left).toHaveLength(2);
   });
 
@@ -150,7 +161,11 @@ describe.each(DATABASES)('plan and check-ins, %s database', (kind) => {
     const { phone, pairId } = await world.job();
     await world.playTo('2026-03-05T15:30:00Z');
     await world.says(phone, 'I want my money back simple as that');
-    const plan = await database.db.selectFrom('plan').selectAll().where('pair_id', '=', pairId).executeTakeFirstOrThrow();
+    const plan = await database.db
+      .selectFrom('plan')
+      .selectAll()
+      .where('pair_id', '=', pairId)
+      .executeTakeFirstOrThrow();
     expect(plan).toMatchObject({ state: 'paused', why: 'wants the money back' });
     expect((await openCase())?.labels).toContain('wants-money-back');
   });
@@ -160,12 +175,23 @@ describe.each(DATABASES)('plan and check-ins, %s database', (kind) => {
     const wrong = await world.job();
     await world.playTo('2026-03-05T15:30:00Z');
     await world.says(refunded.phone, 'I want my money back');
-    const close = { kind: 'close', outcome: 'refunded', reason: null, borneBy: null, cause: null, causeHow: null } as const;
+    const close = {
+      kind: 'close',
+      outcome: 'refunded',
+      reason: null,
+      borneBy: null,
+      cause: null,
+      causeHow: null,
+    } as const;
     await actOnCase(world.shell, SHOP, (await openCase())!.case_id, close, 'Owner');
     await world.says(wrong.phone, 'wrong number mate');
     await world.playTo('2026-04-10T15:30:00Z');
     for (const one of [refunded, wrong]) {
-      const plan = await database.db.selectFrom('plan').select('state').where('pair_id', '=', one.pairId).executeTakeFirstOrThrow();
+      const plan = await database.db
+        .selectFrom('plan')
+        .select('state')
+        .where('pair_id', '=', one.pairId)
+        .executeTakeFirstOrThrow();
       expect(plan.state).toBe('ended');
       expect((await purposes(one.phone)).filter((purpose) => purpose === 'check-in')).toHaveLength(2);
     }
@@ -178,7 +204,11 @@ describe.each(DATABASES)('plan and check-ins, %s database', (kind) => {
     expect(await openCase()).toBeUndefined();
     await world.playTo('2026-03-08T20:00:00Z');
     await world.says(phone, 'they came today, lovely');
-    const pair = await database.db.selectFrom('pair').select(['first_worn_on', 'first_worn_how']).where('pair_id', '=', pairId).executeTakeFirstOrThrow();
+    const pair = await database.db
+      .selectFrom('pair')
+      .select(['first_worn_on', 'first_worn_how'])
+      .where('pair_id', '=', pairId)
+      .executeTakeFirstOrThrow();
     expect(pair).toEqual({ first_worn_on: '2026-03-08', first_worn_how: 'said by the wearer' });
     const slots = (await checkIns(pairId)).filter((one) => one.state === 'planned').map((one) => one.slot);
     expect(slots).toEqual(['day 3, round 2', 'day 7, round 2', 'day 14, round 2', 'day 30, round 2']);

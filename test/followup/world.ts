@@ -64,7 +64,13 @@ export async function openWorld(database: Database, start: Date = MONDAY): Promi
   );
   const store = rehearsalStore(db, SHOP, clock);
   const carriers = { text: rehearsalChannel('text', store), email: rehearsalChannel('email', store) };
-  const shell: Shell = { db, clock, journal: noJournal, log: silentLog, carrier: (_shop, kind) => carriers[kind] };
+  const shell: Shell = {
+    db,
+    clock,
+    journal: noJournal,
+    log: silentLog,
+    carrier: (_shop, kind) => carriers[kind],
+  };
   let count = 0;
   return {
     shell,
@@ -81,11 +87,20 @@ export async function openWorld(database: Database, start: Date = MONDAY): Promi
           ...(over.email ? { email: over.email } : {}),
           prefers: over.prefers ?? 'text',
           locale: 'en',
-          ...(over.region ? { country: 'US', region: over.region } : { zone: over.zone ?? 'America/New_York' }),
+          ...(over.region
+            ? { country: 'US', region: over.region }
+            : { zone: over.zone ?? 'America/New_York' }),
         },
-        consent: { given: over.consent ?? true, channels: over.consent === false ? [] : ['text', 'email'], basis: 'test' },
+        consent: {
+          given: over.consent ?? true,
+          channels: over.consent === false ? [] : ['text', 'email'],
+          basis: 'test',
+        },
         way: over.way ?? 'counter',
-        dates: over.way === 'post' ? { postedOn: over.handedOverOn ?? '2026-03-02' } : { handedOverOn: over.handedOverOn ?? '2026-03-02' },
+        dates:
+          over.way === 'post'
+            ? { postedOn: over.handedOverOn ?? '2026-03-02' }
+            : { handedOverOn: over.handedOverOn ?? '2026-03-02' },
         lensDesign: 'soft 15',
         firstMultifocal: over.firstMultifocal ?? true,
         facts: over.facts ?? [],
