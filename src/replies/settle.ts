@@ -241,8 +241,12 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
   drop('unclear-blur', (r) =>
     held.some((other) => other.label !== 'unclear-blur' && other.used.some((at) => r.used.includes(at))),
   );
-  if (has('help')) drop('wants-contact', overlaps('help'));
-  if (has('resume')) drop('stop', overlaps('resume'));
+  if (has('help')) {
+    const there = sentencesOf('help');
+    drop('wants-contact', (r) => overlaps('help')(r) || (r.asking === true && there.has(sentenceOf(r))));
+    drop('wrong-number', overlaps('help'));
+  }
+  if (has('resume')) drop('stop', (r) => overlaps('resume')(r) || /unsubscrib|opt|stopped/u.test(r.phrase));
   if (has('wrong-number')) drop('wants-contact');
   const gone = evidence.reasons.some(
     (reason) =>

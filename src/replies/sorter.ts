@@ -18,6 +18,8 @@ export type Reason = {
   readonly used: readonly number[];
   readonly doubts: ReadonlySet<Doubt>;
   readonly holds: boolean;
+  /** Found by a phrase that counts only where something is asked. */
+  readonly asking?: boolean;
 };
 
 export type AskFound = { readonly ask: Ask; readonly start: number; readonly end: number };
@@ -127,6 +129,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
         used: match.used,
         doubts,
         holds,
+        asking: match.of.asking,
       });
     }
     return {
