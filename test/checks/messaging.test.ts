@@ -30,11 +30,17 @@ const rows = [
 describe.each([...new Set(rows.map((row) => row.topic))])('%s', (topic) => {
   it.for(rows.filter((row) => row.topic === topic).map((row) => [row.id, row] as const))(
     '%s',
-    async ([, row], { skip }) => {
+    async ([, row], { annotate }) => {
       const adapter = MESSAGING_ADAPTERS[row.topic];
       if (!adapter) throw new Error(`no adapter for the topic ${row.topic}`);
       const found = (await adapter(row.given, row.expect)) as Found;
-      if (typeof found.cannotRun === 'string') skip(`${row.id}: ${found.cannotRun}`);
+      if (typeof found.cannotRun === 'string') {
+        // Not judged and said so: the runtime's zone data is older than the row. On a newer runtime it is compared.
+        expect(String(process.versions.tz) < String(row.given.minimumTzdata)).toBe(true);
+        console.warn(`reported, not compared: ${row.id}: ${found.cannotRun}`);
+        await annotate(`not compared: ${found.cannotRun}`);
+        return;
+      }
       for (const [key, wanted] of Object.entries(row.expect)) {
         if (!NOT_COMPARED.has(key)) compare(row, key, wanted, found);
       }
