@@ -90,7 +90,14 @@ function factLines(rows: readonly FactRow[]): JobView['facts'] {
       const told = unitWords(key, unit);
       const shown = (value: string) =>
         told === 'D' && /^\d+(\.\d+)?$/.test(value) ? Number(value).toFixed(2) : value;
-      return { name, unit: told, right: shown(right), left: shown(left), both: shown(both), from };
+      return {
+        name: quantityOf(key)?.label ?? name,
+        unit: told,
+        right: shown(right),
+        left: shown(left),
+        both: shown(both),
+        from,
+      };
     });
 }
 
