@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { actOnCase } from '../../src/followup/actOnCase.ts';
+import { answerWearers } from '../../src/followup/answerWearers.ts';
 import { correctLabels } from '../../src/followup/settleTray.ts';
 import { takeReply } from '../../src/followup/takeReply.ts';
 import { say } from '../../src/followup/words.ts';
@@ -30,6 +31,14 @@ const says = (from: string, body: string) =>
     receivedAt: screen.clock.now().toISOString(),
     raw: {},
   });
+const oneJob = async () => {
+  await screen.post('/deliveries/import', {
+    step: 'take',
+    checked_text:
+      'job number,name,phone,consent,handed over on,lens design\n1,Ida Quill,+1 202-555-0111,yes,2026-03-01,soft 15',
+    date_order: 'ymd',
+  });
+};
 const tried = async (text: string, more = '') =>
   (await screen.get(`/words?text=${encodeURIComponent(text)}${more}`)).html;
 
@@ -102,6 +111,23 @@ describe('kept answers', () => {
     expect(await answerTo('cleaning', 'en')).toBe(ours);
   });
 
+  test('a wearer who asks is answered in the shop’s words, once, after two quiet minutes', async () => {
+    await oneJob();
+    const text = 'use the spray that lies in the case';
+    await screen.post('/words/kept', { ask: 'cleaning', locale: 'en', text });
+    await says('+12025550111', 'how do I clean them?');
+    screen.clock.moveTo(new Date(screen.clock.now().getTime() + 121_000));
+    expect(await answerWearers(screen.shell)).toBe(1);
+    expect(await answerWearers(screen.shell)).toBe(0);
+    const sent = await database.db
+      .selectFrom('message')
+      .select(['body', 'asked'])
+      .where('purpose', '=', 'answer')
+      .executeTakeFirstOrThrow();
+    expect(sent.body).toMatch(/use the spray that lies in the case, or shall we ring you\?$/);
+    expect(sent.asked).toEqual({ kind: 'yes-no', id: 'ring-you' });
+  });
+
   test('returns are off until the shop writes them', async () => {
     const off = seen(await tried('can I return them if I do not get on with them?'));
     expect(off).toContain('Asks returns: no kept answer, a person answers.');
@@ -151,12 +177,7 @@ test('the log pages through all that happened once each, newest first', async ()
 });
 
 test('words of a note stay on the case and out of the log', async () => {
-  await screen.post('/deliveries/import', {
-    step: 'take',
-    checked_text:
-      'job number,name,phone,consent,handed over on,lens design\n1,Ida Quill,+1 202-555-0111,yes,2026-03-01,soft 15',
-    date_order: 'ymd',
-  });
+  await oneJob();
   await says('+12025550111', 'they slip down my nose all the time');
   const { case_id } = await database.db.selectFrom('case_file').select('case_id').executeTakeFirstOrThrow();
   const note = { kind: 'note', text: 'sounds tired' } as const;
