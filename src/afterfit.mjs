@@ -2,7 +2,9 @@
 // Plain JavaScript, so that a Node that is too old says so in one line instead of failing on the first type.
 const major = Number(process.versions.node.split('.')[0]);
 if (major < 20) {
-  process.stderr.write(`Afterfit needs Node 20 or newer; this is ${process.versions.node}. Install a newer Node and start again.\n`);
+  process.stderr.write(
+    `Afterfit needs Node 20 or newer; this is ${process.versions.node}. Install a newer Node and start again.\n`,
+  );
   process.exit(1);
 }
 process.env.TZ = 'UTC';

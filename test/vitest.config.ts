@@ -8,13 +8,22 @@ const common = {
   hookTimeout: 60_000,
 };
 /** Folders whose tests need a database; only they wait for the PostgreSQL of the test set-up. */
-const DATABASE = ['store', 'followup', 'faults', 'web', 'commands'].map((folder) => `test/${folder}/**/*.test.{ts,tsx}`);
+const DATABASE = ['store', 'followup', 'faults', 'web', 'commands'].map(
+  (folder) => `test/${folder}/**/*.test.{ts,tsx}`,
+);
 
 export default defineConfig({
   test: {
     maxWorkers: 2,
     projects: [
-      { test: { ...common, name: 'core', include: ['test/**/*.test.{ts,tsx}'], exclude: ['test/journeys/**', ...DATABASE] } },
+      {
+        test: {
+          ...common,
+          name: 'core',
+          include: ['test/**/*.test.{ts,tsx}'],
+          exclude: ['test/journeys/**', ...DATABASE],
+        },
+      },
       { test: { ...common, name: 'database', include: DATABASE, globalSetup: ['test/setup/global.ts'] } },
     ],
   },

@@ -55,9 +55,12 @@ start and end count UTF-16 units of the text. A line that cannot be read is answ
   },
 };
 
+/** What is read in may be written in several ways (a number or its text); the schema tells what is taken. */
+const READ_AS = { io: 'input', unrepresentable: 'any' } as const;
+
 export function printSchemas(lineIn: z.ZodType, lineOut: z.ZodType): number {
   process.stdout.write(
-    `${JSON.stringify({ in: z.toJSONSchema(lineIn), out: z.toJSONSchema(lineOut) }, null, 2)}\n`,
+    `${JSON.stringify({ in: z.toJSONSchema(lineIn, READ_AS), out: z.toJSONSchema(lineOut, READ_AS) }, null, 2)}\n`,
   );
   return 0;
 }

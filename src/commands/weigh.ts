@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { jobSchema } from '../causes/jobFacts.ts';
 import { weigh } from '../causes/weigh.ts';
 import { eachJsonLine } from './jsonLines.ts';
 import type { Command } from './run.ts';
@@ -6,7 +7,7 @@ import { printSchemas } from './sort.ts';
 
 const input = z.object({
   reply_labels: z.array(z.string()).describe('Labels as the sorter writes them.'),
-  job: z.record(z.string(), z.unknown()).describe('What is known of the job, units in the keys.'),
+  job: z.record(z.string(), z.unknown()),
 });
 
 const output = z.object({
@@ -39,7 +40,7 @@ the bench. A line that cannot be read is answered by {"error":{…}}; exit code 
 
   --schema   print the JSON Schema of a line in and a line out`,
   async run(args) {
-    if (args.includes('--schema')) return printSchemas(input, output);
+    if (args.includes('--schema')) return printSchemas(input.extend({ job: jobSchema }), output);
     return eachJsonLine(input, weigh);
   },
 };

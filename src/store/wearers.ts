@@ -54,19 +54,6 @@ export async function contactsOf(
     .execute();
 }
 
-export async function wearersAt(db: Db | Trx, shopId: string, channel: ChannelKind, address: string) {
-  return db
-    .selectFrom('contact_point as c')
-    .innerJoin('wearer_contact as wc', (join) =>
-      join.onRef('wc.shop_id', '=', 'c.shop_id').onRef('wc.contact_id', '=', 'c.contact_id'),
-    )
-    .select(['wc.wearer_id', 'c.contact_id'])
-    .where('c.shop_id', '=', shopId)
-    .where('c.channel', '=', channel)
-    .where('c.address', '=', address)
-    .execute();
-}
-
 export type ConsentChange = {
   readonly wearerId: string;
   /** The channel that the words were about; both when they named none. */

@@ -39,16 +39,22 @@ describe('documents are kept true', () => {
   const readme = readFileSync(join(root, 'README.md'), 'utf8');
   const guide = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
 
-  test.each(Object.entries(SETTINGS))('setting %s stands in the README with its default and what it is for', (name, { byDefault, about }) => {
-    const row = readme.split('\n').find((line) => line.includes(`\`${name}\``));
-    expect(row).toContain(about);
-    expect(row?.replaceAll('`', '')).toContain(byDefault);
-  });
+  test.each(Object.entries(SETTINGS))(
+    'setting %s stands in the README with its default and what it is for',
+    (name, { byDefault, about }) => {
+      const row = readme.split('\n').find((line) => line.includes(`\`${name}\``));
+      expect(row).toContain(about);
+      expect(row?.replaceAll('`', '')).toContain(byDefault);
+    },
+  );
 
   test('every room has its line in DEVELOPERS.md', () => {
-    const rooms = readdirSync(join(root, 'src'), { withFileTypes: true }).filter((entry) => entry.isDirectory());
+    const rooms = readdirSync(join(root, 'src'), { withFileTypes: true }).filter((entry) =>
+      entry.isDirectory(),
+    );
     for (const room of rooms) expect(guide, room.name).toContain(`\`src/${room.name}/\``);
-    for (const folder of ['dashboard', 'jobs', 'templates', 'migrations', 'test']) expect(guide).toContain(`\`${folder}/\``);
+    for (const folder of ['dashboard', 'jobs', 'templates', 'migrations', 'test'])
+      expect(guide).toContain(`\`${folder}/\``);
   });
 
   test('job names are plain and none is twice', () => {
