@@ -39,10 +39,6 @@ export class PatternIndex<T> {
     this.skipsLight = reading === 'skips light words';
   }
 
-  get size(): number {
-    return this.entries.length;
-  }
-
   add(pattern: Pattern, of: T): void {
     this.entries.push({ pattern, of });
     this.filed = undefined;

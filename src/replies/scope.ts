@@ -76,7 +76,13 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
         )
           doubts.add('over');
         for (let at = clauseStart; at <= clauseEnd; at += 1) {
-          if (has(at, ended) && !used.has(at) && !denying[at - 1] && !deniedBefore(denying, clauseStart, at))
+          if (
+            has(at, ended) &&
+            !goesOn(tokens, at) &&
+            !used.has(at) &&
+            !denying[at - 1] &&
+            !deniedBefore(denying, clauseStart, at)
+          )
             doubts.add('over');
           if (has(at, theirs) && !onBehalf) doubts.add('other');
         }
@@ -92,6 +98,31 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
       },
     };
   };
+}
+
+const WENT = new Set(['gone', 'went', 'go', 'goes']);
+const AFTER_WENT = new Set([
+  'since',
+  'after',
+  'away',
+  'by',
+  'off',
+  'now',
+  'completely',
+  'altogether',
+  'when',
+  'once',
+  'overnight',
+  'and',
+]);
+
+/** "Gone fuzzy", "went soft": gone into something, not over. */
+function goesOn(tokens: Board['tokens'], at: number): boolean {
+  let last = at;
+  while (!WENT.has(tokens[last]?.word ?? '') && last < at + 2) last += 1;
+  if (!WENT.has(tokens[last]?.word ?? '')) return false;
+  const next = tokens[last + 1];
+  return next !== undefined && next.clause === tokens[at]?.clause && !AFTER_WENT.has(next.word);
 }
 
 const MENDED_REACH = 40;

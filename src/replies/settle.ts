@@ -251,6 +251,7 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
   const gone = evidence.reasons.some(
     (reason) =>
       !reason.holds &&
+      !has(reason.label) &&
       reason.doubts.has('over') &&
       MENDABLE.has(reason.label) &&
       !reason.doubts.has('other') &&

@@ -2,7 +2,7 @@ import type { ExtentPhrases } from '../lexicon.ts';
 import { phrases } from '../phrases.ts';
 
 export const maybeStop = phrases(`
-^ stop, ^ quit, ^ cancel, ^ end, ^ unsubscribe, ^ revoke, ^ remove, ^ enough, stop please, cancel please, cancel this, cancel it all, i want to stop, i wish to stop, want out, i am out, count me out, too many messages|texts|emails, not want this|anymore, no longer want|wish|need, not interested, opt out, unsubscribe, leave me, give it a rest, bothering me, fed up with this, sick of this, go away
+^ stop, ^ quit, ^ cancel, ^ end, ^ unsubscribe, ^ revoke, ^ remove, ^ enough, stop please, cancel please, cancel this, cancel it all, i want to stop, i wish to stop, want out, ^ i am out $, count me out, too many messages|texts|emails, not want this|anymore, no longer want|wish|need, not interested, opt out, unsubscribe, leave me, give it a rest, bothering me, fed up with this, sick of this, go away
 `);
 
 export const weightyWords = phrases(`
