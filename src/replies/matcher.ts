@@ -26,7 +26,7 @@ export type Match<T> = {
   readonly used: readonly number[];
 };
 
-type Entry<T> = { readonly pattern: Pattern; readonly of: T };
+type Entry<T> = { readonly pattern: Pattern; readonly of: T; readonly number: number };
 
 /** Phrases filed by the rarest of their words, so that few are tried on any one reply. */
 export class PatternIndex<T> {
@@ -40,7 +40,7 @@ export class PatternIndex<T> {
   }
 
   add(pattern: Pattern, of: T): void {
-    this.entries.push({ pattern, of });
+    this.entries.push({ pattern, of, number: this.entries.length });
     this.filed = undefined;
   }
 
@@ -49,13 +49,13 @@ export class PatternIndex<T> {
     this.filed ??= fileByRarest(this.entries);
     const out: Match<T>[] = [];
     const present = presence(board);
-    const tried = new Set<Entry<T>>();
+    const tried = new Uint8Array(this.entries.length);
     for (const id of board.places.keys()) {
       const entries = this.filed.get(id);
       if (entries === undefined) continue;
       for (const entry of entries) {
-        if (tried.has(entry)) continue;
-        tried.add(entry);
+        if (tried[entry.number] === 1) continue;
+        tried[entry.number] = 1;
         if (allStand(entry.pattern, board.places)) this.tryEverywhere(board, entry, present, out);
       }
     }
