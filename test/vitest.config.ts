@@ -4,8 +4,8 @@ const root = new URL('..', import.meta.url).pathname;
 const common = {
   root,
   env: { TZ: 'UTC' },
-  testTimeout: 60_000,
-  hookTimeout: 60_000,
+  testTimeout: 180_000,
+  hookTimeout: 120_000,
 };
 /** Folders whose tests need a database; only they wait for the PostgreSQL of the test set-up. */
 const DATABASE = ['store', 'followup', 'faults', 'web', 'commands'].map(

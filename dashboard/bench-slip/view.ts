@@ -1,5 +1,7 @@
 /*
- * GET /jobs/:id/slip    printed: the bench check with initials
+ * GET  /jobs/:id/slip             printed: the bench check with initials
+ * POST /jobs/:id/slip/hold        why                    (before it leaves)
+ * POST /jobs/:id/slip/release     person_id (empty: to be signed later), why
  */
 
 import type { CheckLine } from '../job/view.ts';
@@ -19,4 +21,17 @@ export type BenchSlipView = {
   readonly picture: LensPicture | null;
   /** "Confirm against your copy of the standard" and the like. */
   readonly cautions: readonly string[];
+  /** Holding the pair back; left out where nothing can be done about it here. */
+  readonly hold?: {
+    readonly csrf: string;
+    /** `may be held`: not left yet; `held`; `to be signed`: let go by somebody without a licence; `let go`: nothing to do. */
+    readonly state: 'may be held' | 'held' | 'to be signed' | 'let go';
+    /** "Held by Ana Brook, today 10:42: R fitting height is out."; empty when it never was. */
+    readonly stands: string;
+    /** Written in the field, to be changed. */
+    readonly why: string;
+    readonly signers: readonly { readonly personId: string; readonly words: string }[];
+  };
+  /** What was wrong with what was sent; empty when nothing. */
+  readonly trouble?: string;
 };

@@ -1,5 +1,5 @@
 import { PostForm, Select } from '../pieces/form.tsx';
-import { Paper } from '../pieces/paper.tsx';
+import { Blank, Paper } from '../pieces/paper.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Traced } from '../pieces/trace.tsx';
 import type { OrderNoteView } from './view.ts';
@@ -18,6 +18,18 @@ export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
       <p>
         {view.wearer}, {view.pair}. To {view.lab}; {view.window}. Reason: {view.reason}.
       </p>
+      {view.trouble ? <p class="mend no-print">{view.trouble}</p> : null}
+      {view.others && view.others.length > 0 ? (
+        <p class="no-print">
+          Draft it for another cause:
+          {view.others.map((other) => (
+            <>
+              {' '}
+              <a href={other.href}>{other.words}</a>
+            </>
+          ))}
+        </p>
+      ) : null}
       <h2>What changes</h2>
       {view.changes.length === 0 ? <p>Nothing changes: the same order again.</p> : null}
       <ul class="changes">
@@ -62,7 +74,19 @@ export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
           Signed by {view.signed.by}, {view.signed.licence}, {view.signed.when}.
         </p>
       ) : (
-        <Sign csrf={props.csrf} view={view} />
+        <>
+          <p class="caution">Not to be sent before a licensed person has signed it.</p>
+          <div class="blanks">
+            <Blank label="To be signed by a licensed person" />
+            <Blank label="Licence" />
+            <Blank label="On" />
+          </div>
+          {(view.kept ?? []).map((line) => (
+            <p class="hint no-print">{line}</p>
+          ))}
+          <Sign csrf={props.csrf} view={view} />
+          <Keep csrf={props.csrf} view={view} />
+        </>
       )}
     </Paper>
   );
@@ -80,6 +104,7 @@ function Sign(props: { csrf: string; view: OrderNoteView }) {
   return (
     <PostForm action={`/cases/${view.caseId}/remake/sign`} csrf={props.csrf} class="sign-form no-print">
       <input type="hidden" name="seen_version" value={String(view.version)} />
+      <input type="hidden" name="cause" value={view.cause ?? ''} />
       {view.second ? (
         <fieldset>
           <legend>This pair was made again before</legend>
@@ -103,6 +128,19 @@ function Sign(props: { csrf: string; view: OrderNoteView }) {
         Sign
       </button>
       <p class="hint">Nothing goes to the lab by itself: print it, or copy it into the lab’s own order.</p>
+    </PostForm>
+  );
+}
+
+function Keep(props: { csrf: string; view: OrderNoteView }) {
+  return (
+    <PostForm
+      action={`/cases/${props.view.caseId}/remake/keep`}
+      csrf={props.csrf}
+      class="one-button no-print"
+    >
+      <input type="hidden" name="cause" value={props.view.cause ?? ''} />
+      <button type="submit">Keep it, to be signed later</button>
     </PostForm>
   );
 }

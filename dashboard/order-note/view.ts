@@ -1,7 +1,7 @@
 /*
  * GET  /cases/:id/remake       the draft
- * POST /cases/:id/remake       key, value, eye (a figure of the draft changed by hand)
- * POST /cases/:id/remake/sign  person_id, seen_version, refraction_checked, checked_by_other (second remake)
+ * POST /cases/:id/remake/sign  person_id, cause, seen_version, refraction_checked, checked_by_other (second remake)
+ * POST /cases/:id/remake/keep  cause                    (to be signed by a licensed person later)
  * Printed, it is the order note. Nothing goes to a lab by itself.
  */
 import type { Trace } from '../pieces/view.ts';
@@ -43,4 +43,12 @@ export type OrderNoteView = {
   /** Who may sign: licensed people only. */
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
+  /** Posted back: the cause that it is drafted for. */
+  readonly cause?: string;
+  /** Other causes that it could be drafted for. */
+  readonly others?: readonly { readonly words: string; readonly href: string }[];
+  /** "Kept to be signed: Ana Brook, today 10:42." */
+  readonly kept?: readonly string[];
+  /** What was wrong with what was sent; empty when nothing. */
+  readonly trouble?: string;
 };

@@ -1,5 +1,5 @@
 import { PostForm, Select } from '../pieces/form.tsx';
-import { Paper } from '../pieces/paper.tsx';
+import { Blank, Paper } from '../pieces/paper.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import type { PrescriberNoteView } from './view.ts';
@@ -15,6 +15,7 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
       invented={view.invented}
       backHref={view.caseHref}
     >
+      {view.trouble ? <p class="mend no-print">{view.trouble}</p> : null}
       {view.born ? <p>Born {view.born}.</p> : null}
       <h2>The complaint, in their words</h2>
       {view.words.map((line) => (
@@ -49,12 +50,23 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
           <li>{line}</li>
         ))}
       </ul>
+      {view.seen && view.seen.length > 0 ? (
+        <>
+          <h2>Read and asked</h2>
+          <ul class="plain-list">
+            {view.seen.map((line) => (
+              <li>{line}</li>
+            ))}
+          </ul>
+        </>
+      ) : null}
       <h2>Tried so far</h2>
       <ul class="plain-list">
         {view.tried.map((line) => (
           <li>{line}</li>
         ))}
       </ul>
+      {view.caution ? <p class="caution">{view.caution}</p> : null}
       <h2>Our question</h2>
       {view.signed ? (
         <>
@@ -70,7 +82,14 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
           <textarea id="note-question" name="question" rows={3} required>
             {view.question}
           </textarea>
+          <div class="blanks">
+            <Blank label="To be signed by a licensed person" />
+            <Blank label="On" />
+          </div>
           <div class="no-print">
+            {(view.kept ?? []).map((line) => (
+              <p class="hint">{line}</p>
+            ))}
             {view.signers.length === 0 ? (
               <p class="caution">
                 Nobody here is marked as licensed, so nobody can sign it. <a href="/people">People</a>
@@ -88,6 +107,9 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
                 </button>
               </>
             )}
+            <button type="submit" formaction={`/cases/${view.caseId}/prescriber/keep`}>
+              Keep it, to be signed later
+            </button>
             <p class="hint">It is sent only by a person, with the wearer’s leave.</p>
           </div>
         </PostForm>

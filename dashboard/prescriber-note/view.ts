@@ -1,6 +1,7 @@
 /*
  * GET  /cases/:id/prescriber        one page, printed or copied; sent only by a person
  * POST /cases/:id/prescriber/sign   person_id, question (the question put), seen_version
+ * POST /cases/:id/prescriber/keep   question                 (to be signed by a licensed person later)
  */
 import type { MarkedWords } from '../pieces/view.ts';
 
@@ -25,4 +26,12 @@ export type PrescriberNoteView = {
   readonly question: string;
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
+  /** What else was read or asked, one line each. */
+  readonly seen?: readonly string[];
+  /** A caution that belongs to the leading cause. */
+  readonly caution?: string;
+  /** "Kept to be signed: Ana Brook, today 10:42." */
+  readonly kept?: readonly string[];
+  /** What was wrong with what was sent; empty when nothing. */
+  readonly trouble?: string;
 };

@@ -7,6 +7,7 @@ import { findShop } from '../store/shops.ts';
 import type { ChannelKind } from '../store/tables.ts';
 import { changeConsent, lockWearer, type Wearer } from '../store/wearers.ts';
 import { arrived } from './arrived.ts';
+import { heldBack } from './benchStanding.ts';
 import { daysOfJob, readJobDay } from './jobDay.ts';
 import { insertPair, pairRows } from './pairRows.ts';
 import { localDay } from './planSlots.ts';
@@ -52,6 +53,8 @@ export async function handOver(
     const job = await findJob(trx, shopId, jobId);
     const wearer = job && (await lockWearer(trx, shopId, job.wearer_id));
     if (!job || !wearer) return bad(noSuchJob);
+    const held = await heldBack(trx, shopId, jobId);
+    if (held.length > 0) return bad(...held);
     const days = readDays(job, what, localDay(now, (await findShop(trx, shopId)).time_zone));
     if (!days.ok) return days;
     const pair = await putInHand(trx, job, wearer, days.value, now);

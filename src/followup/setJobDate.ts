@@ -3,6 +3,7 @@ import { addAudit } from '../store/audit.ts';
 import { findJob } from '../store/jobs.ts';
 import { findShop } from '../store/shops.ts';
 import { lockWearer } from '../store/wearers.ts';
+import { heldBack } from './benchStanding.ts';
 import { type HandedOver, handOver, noSuchJob } from './handOver.ts';
 import { daysOfJob, type JobDay, readJobDay } from './jobDay.ts';
 import { insertPair, pairRows } from './pairRows.ts';
@@ -56,6 +57,8 @@ export async function setJobDate(
     const day = readJobDay(daysOfJob(job), column, typed, 'on', today);
     if (!day.ok) return day;
     if (column === 'posted_on') {
+      const held = await heldBack(trx, shopId, jobId);
+      if (held.length > 0) return bad(...held);
       if (job.way !== 'post' || job.posted_on !== null || job.handed_over_on !== null) {
         return bad({
           code: 'posted-already',
