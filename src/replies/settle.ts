@@ -96,7 +96,11 @@ export function settle(evidence: Evidence): readonly Reason[] {
     evidence.reasons.filter((reason) => reason.holds),
   );
   const kept = withoutOutvoted(evidence, ruled);
-  const guessed = secondReading(evidence, kept);
+  // Words that were read as settled are not made less by a guess.
+  const settled = kept.some((reason) => reason.label === 'settled');
+  const guessed = secondReading(evidence, kept).filter(
+    (reason) => !(settled && reason.label === 'getting-there'),
+  );
   return guessed.length === 0 ? kept : settleReasons(evidence, [...kept, ...guessed]);
 }
 
