@@ -2,11 +2,13 @@ import type { Hono } from 'hono';
 import { BenchPage } from '../../../dashboard/bench/page.tsx';
 import type { BenchRow, BenchView, DangerRow } from '../../../dashboard/bench/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
+import { orderBench } from '../../causes/benchOrder.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { type Told, toldAbout } from '../../store/alarms.ts';
 import { shopCounts } from '../../store/counts.ts';
 import { cautions, hasJobs, type OpenCaseRow, openCases, unsentCount } from '../../store/pages/bench.ts';
+import { benchCosts, type CaseCosts } from '../../store/pages/benchCosts.ts';
 import type { Shop } from '../../store/shops.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { loadShell, type Web } from '../web.ts';
@@ -38,11 +40,13 @@ export function benchRoutes(app: Hono<Web>): void {
       room.shopId,
       danger.map((row) => row.case_id),
     );
-    const others = cases.filter((row) => !row.danger).map((row) => ({ row, ends: endsOf(row, shop, now) }));
-    others.sort(
-      (a, b) =>
-        a.ends[0]!.daysLeft - b.ends[0]!.daysLeft || a.row.opened_at.getTime() - b.row.opened_at.getTime(),
+    const waiting = cases.filter((row) => !row.danger).map((row) => ({ row, ends: endsOf(row, shop, now) }));
+    const costs = await benchCosts(
+      room.shell.db,
+      room.shopId,
+      waiting.map(({ row }) => row.case_id),
     );
+    const others = byWhatWaitingCosts(waiting, costs);
     const unsent = await unsentCount(room.shell.db, room.shopId, new Date(now.getTime() - LOOK_BACK_MS));
     const tray = shell.side.find((link) => link.href === '/tray')?.waiting ?? 0;
     const view: BenchView = {
@@ -55,7 +59,9 @@ export function benchRoutes(app: Hono<Web>): void {
           now,
         ),
       ),
-      rows: others.slice(0, ROWS).map(({ row, ends }) => benchRow(row, ends, shop, now)),
+      rows: others
+        .slice(0, ROWS)
+        .map(({ row, ends }) => benchRow(row, ends, costs.get(row.case_id), shop, now)),
       more: Math.max(0, others.length - ROWS),
       moreHref: null,
       late: others
@@ -105,7 +111,42 @@ const endsOf = (row: OpenCaseRow, shop: Shop, now: Date) =>
     localDay(now, shop.time_zone),
   );
 
-function benchRow(row: OpenCaseRow, ends: ReturnType<typeof endsOf>, shop: Shop, now: Date): BenchRow {
+type Waiting = { readonly row: OpenCaseRow; readonly ends: ReturnType<typeof endsOf> };
+
+/** Dearest wait first; among equals, and where nothing was weighed, what ends first, then what has been open longest. */
+function byWhatWaitingCosts(
+  waiting: readonly Waiting[],
+  costs: ReadonlyMap<string, CaseCosts>,
+): readonly Waiting[] {
+  const soonest = [...waiting].sort(
+    (a, b) =>
+      a.ends[0]!.daysLeft - b.ends[0]!.daysLeft || a.row.opened_at.getTime() - b.row.opened_at.getTime(),
+  );
+  const byId = new Map(soonest.map((one) => [one.row.case_id, one]));
+  return orderBench(
+    soonest.map(({ row, ends }) => ({
+      caseId: row.case_id,
+      danger: false,
+      costOfNothing: costs.get(row.case_id)?.ofNothing ?? 0,
+      costOfBestAct: costs.get(row.case_id)?.ofBestAct ?? 0,
+      daysLeft: ends[0]?.daysLeft,
+    })),
+  ).map(({ caseId }) => byId.get(caseId)!);
+}
+
+function costWords(costs: CaseCosts | undefined, ends: Waiting['ends']): string {
+  if (!costs) return '';
+  const end = ends[0] ? ` until ${shortDay(ends[0].lastDay)}` : '';
+  return `leaving it alone costs about ${Math.round(costs.ofNothing)}${end}, the best act about ${Math.round(costs.ofBestAct)}`;
+}
+
+function benchRow(
+  row: OpenCaseRow,
+  ends: Waiting['ends'],
+  costs: CaseCosts | undefined,
+  shop: Shop,
+  now: Date,
+): BenchRow {
   const waits = row.held_by === null && row.state === 'asked the wearer';
   return {
     caseId: row.case_id,
@@ -141,7 +182,7 @@ function benchRow(row: OpenCaseRow, ends: ReturnType<typeof endsOf>, shop: Shop,
         ? 'look once more, then close it'
         : '',
     deadlines: ends.map(deadlineView),
-    cost: '',
+    cost: costWords(costs, ends),
   };
 }
 

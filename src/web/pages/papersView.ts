@@ -365,11 +365,6 @@ export async function casePapers(
   return [
     ...remake,
     { words: `Note to the prescriber (${stands('prescriber')})`, href: `/cases/${file.case_id}/prescriber` },
-    ...jobPapers(jobId),
+    { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
   ];
 }
-
-export const jobPapers = (jobId: string): { words: string; href: string }[] => [
-  { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
-  { words: 'Measuring at home: sheet and answers', href: `/jobs/${jobId}/measure` },
-];
