@@ -335,9 +335,16 @@ async function close(acting: Acting, act: Extract<CaseAct, { kind: 'close' }>): 
       at: now,
     })
     .onConflict((clash) =>
-      clash
-        .columns(['shop_id', 'pair_id'])
-        .doUpdateSet({ outcome: act.outcome, reason: act.reason, on_day: today, by_name: by, at: now }),
+      clash.columns(['shop_id', 'pair_id']).doUpdateSet({
+        outcome: act.outcome,
+        reason: act.reason,
+        borne_by: act.borneBy,
+        cause: act.cause,
+        cause_how: act.causeHow,
+        on_day: today,
+        by_name: by,
+        at: now,
+      }),
     )
     .execute();
   if (!settled) {

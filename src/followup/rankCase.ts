@@ -9,6 +9,7 @@ import { findWearer } from '../store/wearers.ts';
 import { deadlinesOf } from './deadlines.ts';
 import { jobFactsOf } from './jobFactsOf.ts';
 import { localDay } from './planSlots.ts';
+import { shopWeights } from './shopWeights.ts';
 
 /**
  * Weighs the causes of a case from its labels and everything known of the job, and keeps the ranking whole beside it: facts,
@@ -26,7 +27,15 @@ export async function rankCase(
   const facts = await jobFactsOf(trx, shopId, file.pair_id, today);
   const daysLeft = await daysLeftOf(trx, shopId, file.pair_id, shop.settings, today);
   const asked = await askedAlready(trx, shopId, file.case_id);
-  const weighing = weigh({ reply_labels: file.labels, job: facts }, { daysLeft, asked });
+  const own = await shopWeights(trx, shopId);
+  const weighing = weigh(
+    { reply_labels: file.labels, job: facts },
+    { daysLeft, asked, startingWeights: own.casesCounted > 0 ? own.weights : undefined },
+  );
+  const catalogueVersion =
+    own.casesCounted === 0
+      ? CATALOGUE_VERSION
+      : `${CATALOGUE_VERSION} with ${own.casesCounted} outcomes of this shop`;
   const leading = weighing.causes[0];
   const strongest = leading?.evidence
     .filter((one) => one.toward === 'for' && one.fact !== 'reply_labels')
@@ -35,7 +44,7 @@ export async function rankCase(
     trx,
     shopId,
     file.case_id,
-    { labels: file.labels, facts, weighing, catalogueVersion: CATALOGUE_VERSION },
+    { labels: file.labels, facts, weighing, catalogueVersion },
     at,
   );
   await changeCase(

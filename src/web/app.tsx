@@ -26,6 +26,7 @@ import { ringListRoutes } from './pages/ringList.tsx';
 import { shopRoutes } from './pages/shop.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
+import { weightsRoutes } from './pages/weights.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
 import { wordsRoutes } from './pages/words.tsx';
 import { trouble } from './trouble.tsx';
@@ -98,6 +99,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   wordsRoutes(app);
   logRoutes(app);
   papersRoutes(app);
+  weightsRoutes(app);
   lensBookRoutes(app);
   handOverPapersRoutes(app);
   remakesRoutes(app);

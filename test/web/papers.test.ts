@@ -223,3 +223,34 @@ test('the bench shows what leaving a case alone and its best act would cost', as
     /leaving it alone costs about \d+ until \w+ \d+ \w+, the best act about \d+/,
   );
 });
+
+test('a cause found at the bench moves the shop’s weights, is shown with its numbers, and can be taken back', async () => {
+  const { shopWeights } = await import('../../src/followup/shopWeights.ts');
+  const id = await openCase();
+  const weight = async () => (await shopWeights(database.db, SHOP)).weights['cross-too-low']!;
+  const before = await weight();
+  await screen.post(`/cases/${id}/act`, {
+    act: 'coach',
+    way: 'by phone',
+    note: '',
+    seen_version: await version(),
+  });
+  const closed = await screen.post(`/cases/${id}/close`, {
+    outcome: 'settled after adjusting',
+    cause: 'cross-too-low',
+    cause_how: 'found at the bench',
+    seen_version: await version(),
+  });
+  expect(closed.status, seen(closed.html)).toBe(303);
+  expect(await weight()).toBeGreaterThan(before);
+  const page = seen((await screen.get('/weights')).html);
+  expect(page).toContain('Ida Quill, J-7: fitting cross too low, found at the bench');
+  expect(page).toContain('Adjust: taken 0 times, changed 1 times');
+  const { pair_id } = await database.db.selectFrom('pair').select('pair_id').executeTakeFirstOrThrow();
+  aMinuteLater();
+  await screen.post('/weights', { pair_id, act: 'left out' });
+  expect(await weight()).toBe(before);
+  aMinuteLater();
+  await screen.post('/weights', { pair_id, act: 'counted again' });
+  expect(await weight()).toBeGreaterThan(before);
+});
