@@ -168,11 +168,12 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
     { href: '/deliveries', text: 'Deliveries', group: 1 },
     { href: '/lens-designs', text: 'Lens designs', group: 2 },
     { href: '/lens-book', text: 'Lens book', group: 2 },
-    { href: '/letters', text: 'Letters', group: 2 },
+    { href: '/weights', text: 'Weights', group: 2 },
     { href: '/words', text: 'Words', group: 2 },
-    { href: '/log', text: 'Log', group: 2 },
+    { href: '/letters', text: 'Letters', group: 2 },
     { href: '/shop', text: 'Shop', group: 2 },
     { href: '/people', text: 'People', group: 2 },
+    { href: '/log', text: 'Log', group: 2 },
   ];
   if (room.kind === 'invented') links.push({ href: '/rehearsal', text: 'Rehearsal', group: 2 });
   return links;
