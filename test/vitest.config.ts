@@ -6,6 +6,8 @@ const common = {
   env: { TZ: 'UTC' },
   testTimeout: 180_000,
   hookTimeout: 120_000,
+  // Nothing is mocked and no module keeps a test's state, so files share what they import: half the run was loading.
+  isolate: false,
 };
 /** Folders whose tests need a database; only they wait for the PostgreSQL of the test set-up. */
 const DATABASE = ['store', 'followup', 'faults', 'web', 'commands'].map(
