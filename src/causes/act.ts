@@ -7,8 +7,7 @@ import {
   type WayCost,
   WEARER_MAY_MEND,
 } from './catalogue/acts.ts';
-import type { Act, Cause } from './catalogue/types.ts';
-import { ACTS } from './catalogue/types.ts';
+import { ACTS, type Act, type Cause } from './catalogue/types.ts';
 import { holds } from './conditions.ts';
 import type { Contribution } from './contribution.ts';
 import { findingWords } from './findings.ts';
@@ -38,7 +37,20 @@ export const chooseAct = (
   daysLeft: DaysLeft = {},
   settings: ActSettings = ACT_SETTINGS,
 ): ActChoice => {
-  const cured = curedShares(ranking, facts);
+  const best = leastCostAct(ranking, labels, facts, daysLeft, settings);
+  const byPost = best.id === 'adjust' && best.way === 'by post' ? ` ${WEARER_ALONE}` : '';
+  return { ...best, why: why(best.id, ranking) + byPost };
+};
+
+/** The same without its reason in a sentence. */
+export const leastCostAct = (
+  ranking: readonly RankedCause[],
+  labels: readonly Label[],
+  facts: JobFacts,
+  daysLeft: DaysLeft = {},
+  settings: ActSettings = ACT_SETTINGS,
+): Omit<ActChoice, 'why'> => {
+  const cured = curedShares(ranking);
   const expectedCosts = openActs(ranking, labels, facts)
     .flatMap((act) => waysFor(act, ranking, settings).map((way) => ({ act, ...way })))
     .map(({ act, way, cost, days }) => ({
@@ -48,8 +60,7 @@ export const chooseAct = (
     }))
     .sort((a, b) => a.expectedCost - b.expectedCost);
   const best = expectedCosts[0] as (typeof expectedCosts)[number];
-  const byPost = best.act === 'adjust' && best.way === 'by post' ? ` ${WEARER_ALONE}` : '';
-  return { id: best.act, way: best.way, why: why(best.act, ranking, facts) + byPost, expectedCosts };
+  return { id: best.act, way: best.way, expectedCosts };
 };
 
 const WEARER_ALONE = 'The wearer may stick on pads and push the frame up; bending is for a shop.';
@@ -63,10 +74,10 @@ export const actsOf = ({ acts }: Cause, facts: JobFacts): readonly Act[] => [
   ),
 ];
 
-const curedShares = (ranking: readonly RankedCause[], facts: JobFacts): ReadonlyMap<Act, number> => {
+const curedShares = (ranking: readonly RankedCause[]): ReadonlyMap<Act, number> => {
   const cured = new Map<Act, number>();
-  for (const { cause, share } of ranking) {
-    actsOf(cause, facts).forEach((act, place) => {
+  for (const { acts, share } of ranking) {
+    acts.forEach((act, place) => {
       cured.set(act, (cured.get(act) ?? 0) + share * (CURES_BY_PLACE[place] ?? 0.2));
     });
   }
@@ -119,7 +130,7 @@ const openActs = (
   facts: JobFacts,
 ): readonly Act[] => {
   const leading = ranking[0] as RankedCause;
-  const itsActs = actsOf(leading.cause, facts);
+  const itsActs = leading.acts;
   const mayRemake = itsActs[0] === 'remake' && leading.share >= REMAKE_FIRST_FROM_SHARE;
   const curable = itsActs.filter((act) => act !== 'remake' || mayRemake);
   const talkIsIdle = curable.length > 0 && !curable.includes('coach') && isMeasured(leading);
@@ -158,8 +169,8 @@ const ACT_WORDS: Readonly<Record<Act, string>> = {
   urgent: 'Ring now',
 };
 
-const why = (act: Act, ranking: readonly RankedCause[], facts: JobFacts): string => {
-  const servedBy = ranking.filter(({ cause }) => actsOf(cause, facts).includes(act));
+const why = (act: Act, ranking: readonly RankedCause[]): string => {
+  const servedBy = ranking.filter(({ acts }) => acts.includes(act));
   const shared = servedBy.reduce((sum, { share }) => sum + share, 0);
   const leading = servedBy[0] ?? (ranking[0] as RankedCause);
   const strongest = leading.contributions

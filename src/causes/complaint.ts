@@ -8,15 +8,15 @@ import type { JobFacts } from './jobFacts.ts';
 export type Complaint = { readonly troubles: readonly LabelSpeaks[]; readonly moods: readonly LabelSpeaks[] };
 
 /** What the words of a reply say of one cause, by its place in the catalogue. */
-export const complaintContributions = (
-  { troubles, moods }: Complaint,
-  cause: number,
-): readonly Contribution[] => {
-  if (cause === UNKNOWN_CAUSE) return [];
+export const complaintContributions = ({ troubles, moods }: Complaint, cause: number): Contribution[] => {
+  const said: Contribution[] = [];
+  if (cause === UNKNOWN_CAUSE) return said;
   const explained = troubles.some(({ alone }) => (alone[cause] as Contribution).timesAlone > 1);
-  const spoken = troubles.map(({ alone, besideExplained }) => (explained ? besideExplained : alone)[cause]);
-  const going = moods.map(({ alone, softly }) => (troubles.length > 0 ? softly : alone)[cause]);
-  return [...spoken, ...going] as readonly Contribution[];
+  for (const { alone, besideExplained } of troubles)
+    said.push((explained ? besideExplained : alone)[cause] as Contribution);
+  for (const { alone, softly } of moods)
+    said.push((troubles.length > 0 ? softly : alone)[cause] as Contribution);
+  return said;
 };
 
 export const complaintOf = (labels: readonly Label[]): Complaint => {

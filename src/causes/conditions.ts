@@ -5,23 +5,30 @@ import type { JobFacts } from './jobFacts.ts';
 /** Whether a condition of the catalogue holds for these facts; an unknown fact holds nothing. */
 export const holds = ({ finding, test }: Condition, facts: JobFacts): boolean => {
   const value = findingOf(finding, facts);
-  return value !== undefined && passes(test, value);
+  return value !== undefined && readyTest(test)(value);
 };
 
-/** Whether a value passes a test. A limit is not missed by the last digit of a decimal number. */
-export const passes = (test: Test, value: FindingValue): boolean => {
-  if ('is' in test) return value === test.is;
-  if ('matches' in test) return patternOf(test.matches).test(String(value));
-  if (typeof value !== 'number') return false;
-  if ('from' in test)
-    return value >= test.from - EPSILON && (test.below === undefined || value < test.below - EPSILON);
-  return value < test.below - EPSILON;
+/** A test made ready to be put to many values. A limit is not missed by the last digit of a decimal number. */
+export const testOf = (test: Test): ((value: FindingValue) => boolean) => {
+  if ('is' in test) {
+    const { is } = test;
+    return (value) => value === is;
+  }
+  if ('matches' in test) {
+    const pattern = new RegExp(test.matches);
+    return (value) => pattern.test(String(value));
+  }
+  const from = 'from' in test ? test.from - EPSILON : Number.NEGATIVE_INFINITY;
+  const below = test.below === undefined ? Number.POSITIVE_INFINITY : test.below - EPSILON;
+  return (value) => typeof value === 'number' && value >= from && value < below;
 };
 
 const EPSILON = 1e-6;
-const patterns = new Map<string, RegExp>();
-const patternOf = (source: string): RegExp => {
-  const pattern = patterns.get(source) ?? new RegExp(source);
-  patterns.set(source, pattern);
-  return pattern;
+const ready = new WeakMap<Test, (value: FindingValue) => boolean>();
+const readyTest = (test: Test): ((value: FindingValue) => boolean) => {
+  const known = ready.get(test);
+  if (known) return known;
+  const made = testOf(test);
+  ready.set(test, made);
+  return made;
 };

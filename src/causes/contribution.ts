@@ -18,20 +18,16 @@ export const besideAStronger = (times: number): number => times ** 0.25;
 
 /** Within a group of facts the strongest counts fully, each other a quarter; ties go to the one that speaks for. */
 export const weightedByGroup = (contributions: readonly Contribution[]): readonly Contribution[] => {
-  if (contributions.length < 2) return contributions;
-  const strongest = new Map<FactGroup, Contribution>();
-  for (const c of contributions) {
-    const best = strongest.get(c.group);
-    if (!best || stronger(c, best)) strongest.set(c.group, c);
-  }
-  if (strongest.size === contributions.length) return contributions;
-  return contributions.map((c) =>
-    strongest.get(c.group) === c ? c : { ...c, times: besideAStronger(c.timesAlone) },
-  );
+  const beside = contributions.map((c, i) => contributions.some((other, j) => outdoes(other, j, c, i)));
+  if (!beside.includes(true)) return contributions;
+  return contributions.map((c, i) => (beside[i] ? { ...c, times: besideAStronger(c.timesAlone) } : c));
 };
 
-const stronger = (a: Contribution, b: Contribution): boolean => {
-  const [strengthA, strengthB] = [strength(a.timesAlone), strength(b.timesAlone)];
-  return strengthA === strengthB ? a.timesAlone > b.timesAlone : strengthA > strengthB;
+/** Whether another of the same group is the stronger one; of equals the first stands. */
+const outdoes = (other: Contribution, otherPlace: number, c: Contribution, place: number): boolean => {
+  if (other === c || other.group !== c.group) return false;
+  const [strengthOther, strengthOwn] = [strength(other.timesAlone), strength(c.timesAlone)];
+  if (strengthOther !== strengthOwn) return strengthOther > strengthOwn;
+  return other.timesAlone === c.timesAlone ? otherPlace < place : other.timesAlone > c.timesAlone;
 };
 const strength = (times: number): number => (times >= 1 ? times : 1 / times);

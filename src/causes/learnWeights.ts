@@ -1,5 +1,5 @@
 import { CATALOGUE } from './catalogue/index.ts';
-import type { StartingWeights } from './rank.ts';
+import type { StartingWeights } from './scored.ts';
 
 /** A cause that a person marked as found at the bench, or as cured by the act. */
 export type ConfirmedOutcome = {

@@ -1,11 +1,11 @@
 import type { Label } from '../replies/types.ts';
-import { actsOf, chooseAct, type DaysLeft } from './act.ts';
+import { type DaysLeft, leastCostAct } from './act.ts';
 import type { ActSettings } from './catalogue/acts.ts';
-import { CATALOGUE } from './catalogue/index.ts';
 import { type CatalogueQuestion, QUESTIONS } from './catalogue/questions.ts';
 import type { Act } from './catalogue/types.ts';
 import type { JobFactKey, JobFacts } from './jobFacts.ts';
-import { rankCauses, type StartingWeights, scoreCauses, sharesOf } from './rank.ts';
+import { rankingOf, sharesOf } from './rank.ts';
+import { type Scored, type StartingWeights, scoreCauses, scoredWith } from './scored.ts';
 
 export type Question = {
   readonly kind: 'choices';
@@ -35,23 +35,29 @@ export const nextQuestion = (
   labels: readonly Label[],
   facts: JobFacts,
   options: QuestionOptions = {},
+): Question | undefined =>
+  nextQuestionOf(currentAct, scoreCauses(labels, facts, options.startingWeights), options);
+
+/** The same of a job that is scored already: each answer is added to it, not weighed from the start. */
+export const nextQuestionOf = (
+  currentAct: Act,
+  scored: Scored,
+  options: QuestionOptions = {},
 ): Question | undefined => {
-  const before = scoreCauses(labels, facts, options.startingWeights);
-  const logOdds = before.map((scored) => scored.logOdds);
-  const shares = sharesOf(logOdds);
-  const open = openQuestions(labels, facts, options.asked ?? []);
+  const open = openQuestions(scored.labels, scored.facts, options.asked ?? []);
   if (open.length === 0) return undefined;
-  const bestActs = CATALOGUE.map((cause) => actsOf(cause, facts)[0] as Act);
-  const now = entropyBits(actShares(shares, bestActs));
+  const shares = sharesOf(scored.logOdds);
+  const acts = actSlots(scored.acts);
+  const now = entropyBits(actShares(shares, acts));
 
   const gains = open
-    .map((question) => ({
-      question,
-      gain: now - expectedEntropy(question, logOdds, shares, bestActs, labels, facts, options),
-    }))
+    .map((question) => {
+      const after = question.answers.map((answer) => scoredWith(scored, answer.facts));
+      return { question, after, gain: now - expectedEntropy(after, scored.logOdds, shares, acts) };
+    })
     .filter(({ question, gain }) => gain > question.bother)
     .sort((a, b) => b.gain - b.question.bother - (a.gain - a.question.bother));
-  const best = gains.find(({ question }) => changesTheAct(question, currentAct, labels, facts, options));
+  const best = gains.find(({ after }) => after.some((one) => actAfter(one, options) !== currentAct));
   if (!best) return undefined;
   const { id, text, answers } = best.question;
   return {
@@ -84,59 +90,44 @@ const openQuestions = (
       ),
   );
 
-const actShares = (shares: readonly number[], acts: readonly Act[]): readonly number[] => {
-  const byAct = new Map<Act, number>();
-  shares.forEach((share, i) => {
-    const act = acts[i] as Act;
-    byAct.set(act, (byAct.get(act) ?? 0) + share);
+/** Of each cause, which of the acts that are best for any cause is best for it. */
+const actSlots = (acts: readonly (readonly Act[])[]): readonly number[] => {
+  const slots = new Map<Act | undefined, number>();
+  return acts.map(([best]) => {
+    const slot = slots.get(best) ?? slots.size;
+    slots.set(best, slot);
+    return slot;
   });
-  return [...byAct.values()];
+};
+
+const actShares = (shares: readonly number[], slots: readonly number[]): readonly number[] => {
+  const byAct: number[] = [];
+  shares.forEach((share, i) => {
+    const slot = slots[i] as number;
+    byAct[slot] = (byAct[slot] ?? 0) + share;
+  });
+  return byAct;
 };
 
 const expectedEntropy = (
-  question: CatalogueQuestion,
+  after: readonly Scored[],
   before: readonly number[],
   shares: readonly number[],
-  bestActs: readonly Act[],
-  labels: readonly Label[],
-  facts: JobFacts,
-  { startingWeights }: QuestionOptions,
+  slots: readonly number[],
 ): number => {
   // How strongly each answer speaks for each cause, made into chances that sum to one over the answers.
-  const speaks = question.answers.map((answer) =>
-    scoreCauses(labels, { ...facts, ...answer.facts }, startingWeights).map(({ logOdds }, i) =>
-      Math.exp(logOdds - (before[i] as number)),
-    ),
-  );
+  const speaks = after.map(({ logOdds }) => logOdds.map((odds, i) => timesOver(odds, before[i] as number)));
   const whole = shares.map((_, i) => speaks.reduce((sum, times) => sum + (times[i] as number), 0));
   return speaks.reduce((expected, times) => {
     const joint = shares.map((share, i) => (share * (times[i] as number)) / (whole[i] as number));
     const chance = joint.reduce((sum, value) => sum + value, 0);
     if (chance === 0) return expected;
-    return (
-      expected +
-      chance *
-        entropyBits(
-          actShares(
-            joint.map((value) => value / chance),
-            bestActs,
-          ),
-        )
-    );
+    const then = joint.map((value) => value / chance);
+    return expected + chance * entropyBits(actShares(then, slots));
   }, 0);
 };
 
-const changesTheAct = (
-  question: CatalogueQuestion,
-  currentAct: Act,
-  labels: readonly Label[],
-  facts: JobFacts,
-  { daysLeft, settings, startingWeights }: QuestionOptions,
-): boolean =>
-  question.answers.some(({ facts: told }) => {
-    const after = { ...facts, ...told };
-    return (
-      chooseAct(rankCauses(labels, after, startingWeights), labels, after, daysLeft, settings).id !==
-      currentAct
-    );
-  });
+const timesOver = (odds: number, before: number): number => (odds === before ? 1 : Math.exp(odds - before));
+
+const actAfter = (scored: Scored, { daysLeft, settings }: QuestionOptions): Act =>
+  leastCostAct(rankingOf(scored), scored.labels, scored.facts, daysLeft, settings).id;

@@ -1,20 +1,17 @@
 import type { Label } from '../replies/types.ts';
 import { CATALOGUE } from './catalogue/index.ts';
-import type { Cause, EvidenceRule } from './catalogue/types.ts';
-import { complaintContributions, complaintOf, placedByAnswer, withWhatIsSaid } from './complaint.ts';
-import { passes } from './conditions.ts';
-import { type Contribution, weightedByGroup } from './contribution.ts';
-import { type FindingId, type FindingValue, factsBehind, findingOf } from './findings.ts';
-import type { JobFactKey, JobFacts } from './jobFacts.ts';
+import type { Act, Cause } from './catalogue/types.ts';
+import type { Contribution } from './contribution.ts';
+import type { JobFacts } from './jobFacts.ts';
+import { type Scored, type StartingWeights, scoreCauses } from './scored.ts';
 
 export type RankedCause = {
   readonly cause: Cause;
   readonly share: number;
   readonly contributions: readonly Contribution[];
+  /** The acts that can cure it, best first, as far as the facts allow them. */
+  readonly acts: readonly Act[];
 };
-
-/** Starting weights by cause id, where a shop's own outcomes have moved them. */
-export type StartingWeights = Readonly<Record<string, number>>;
 
 /**
  * The share of each cause, given what the wearer said and what is known of the job, largest first.
@@ -27,33 +24,17 @@ export const rankCauses = (
   labels: readonly Label[],
   facts: JobFacts,
   startingWeights: StartingWeights = {},
-): readonly RankedCause[] => {
-  const scored = scoreCauses(labels, facts, startingWeights);
-  const shares = sharesOf(scored.map(({ logOdds }) => logOdds));
-  return scored
-    .map(({ cause, contributions }, i) => ({ cause, share: shares[i] as number, contributions }))
-    .sort((a, b) => b.share - a.share);
-};
+): readonly RankedCause[] => rankingOf(scoreCauses(labels, facts, startingWeights));
 
-/** The same before shares are made: one log odds for each cause, in the order of the catalogue. */
-export const scoreCauses = (
-  labels: readonly Label[],
-  facts: JobFacts,
-  startingWeights: StartingWeights = {},
-) => {
-  const told = placedByAnswer(labels, facts);
-  const heard = complaintOf(told);
-  const evidence = evidenceOfAll(findingsIn(told, withWhatIsSaid(told, facts)));
-  return CATALOGUE.map((cause, index) => {
-    const contributions = weightedByGroup([
-      ...complaintContributions(heard, index),
-      ...(evidence.get(index) ?? []),
-    ]);
-    const weight = startingWeights[cause.id] ?? cause.startingWeight;
-    let odds = weight;
-    for (const { times } of contributions) odds *= times;
-    return { cause, contributions, logOdds: Math.log(odds) };
-  });
+/** The ranking of what was scored. */
+export const rankingOf = ({ contributions, logOdds, acts }: Scored): readonly RankedCause[] => {
+  const shares = sharesOf(logOdds);
+  return CATALOGUE.map((cause, i) => ({
+    cause,
+    share: shares[i] as number,
+    contributions: contributions[i] as readonly Contribution[],
+    acts: acts[i] as readonly Act[],
+  })).sort((a, b) => b.share - a.share);
 };
 
 /** Shares from log odds, summing to one, with the floor of "something else" kept. */
@@ -74,70 +55,3 @@ const withFloor = (shares: readonly number[]): readonly number[] => {
   const scale = (1 - SOMETHING_ELSE_FLOOR) / (1 - rest);
   return shares.map((share, i) => (i === unknownCause ? SOMETHING_ELSE_FLOOR : share * scale));
 };
-
-const usedFindings: readonly FindingId[] = [
-  ...new Set(
-    CATALOGUE.flatMap(({ evidence }) =>
-      evidence.flatMap((r) => [r.finding, ...(r.also ?? []).map((a) => a.finding)]),
-    ),
-  ),
-];
-const findingsOfFact: ReadonlyMap<JobFactKey, readonly FindingId[]> = (() => {
-  const map = new Map<JobFactKey, FindingId[]>();
-  for (const finding of usedFindings) {
-    for (const fact of factsBehind(finding)) map.set(fact, [...(map.get(fact) ?? []), finding]);
-  }
-  return map;
-})();
-
-const findingsIn = (labels: readonly Label[], facts: JobFacts): ReadonlyMap<FindingId, FindingValue> => {
-  const found = new Map<FindingId, FindingValue>(labels.map((label) => [`said ${label}`, true]));
-  for (const fact of Object.keys(facts) as JobFactKey[]) {
-    for (const finding of findingsOfFact.get(fact) ?? []) {
-      if (found.has(finding)) continue;
-      const value = findingOf(finding, facts);
-      if (value !== undefined) found.set(finding, value);
-    }
-  }
-  return found;
-};
-
-type IndexedRule = { readonly cause: number; readonly place: number; readonly rule: EvidenceRule };
-const rulesOfFinding: ReadonlyMap<FindingId, readonly IndexedRule[]> = (() => {
-  const map = new Map<FindingId, IndexedRule[]>();
-  CATALOGUE.forEach(({ evidence }, cause) => {
-    evidence.forEach((rule, place) => {
-      map.set(rule.finding, [...(map.get(rule.finding) ?? []), { cause, place, rule }]);
-    });
-  });
-  return map;
-})();
-
-/** What the findings say of each cause, in the order of the catalogue, so that the order of facts does not matter. */
-const evidenceOfAll = (
-  found: ReadonlyMap<FindingId, FindingValue>,
-): ReadonlyMap<number, readonly Contribution[]> => {
-  const spoken: (IndexedRule & { readonly value: FindingValue })[] = [];
-  for (const [finding, value] of found) {
-    for (const indexed of rulesOfFinding.get(finding) ?? []) {
-      if (passes(indexed.rule.test, value) && alsoHolds(indexed.rule, found))
-        spoken.push({ ...indexed, value });
-    }
-  }
-  spoken.sort((a, b) => a.cause - b.cause || a.place - b.place);
-  const byCause = new Map<number, Contribution[]>();
-  for (const { cause, rule, value } of spoken) {
-    const { finding, group, times, source } = rule;
-    const contribution = { finding, value, group, timesAlone: times, times, source };
-    const all = byCause.get(cause);
-    if (all) all.push(contribution);
-    else byCause.set(cause, [contribution]);
-  }
-  return byCause;
-};
-
-const alsoHolds = ({ also }: EvidenceRule, found: ReadonlyMap<FindingId, FindingValue>): boolean =>
-  (also ?? []).every(({ finding, test }) => {
-    const value = found.get(finding);
-    return value !== undefined && passes(test, value);
-  });

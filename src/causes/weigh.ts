@@ -4,10 +4,11 @@ import { costOfNothing } from './benchOrder.ts';
 import { saysAnything } from './complaint.ts';
 import type { Contribution } from './contribution.ts';
 import { dangerIn } from './danger.ts';
-import { factBehind, findingWords } from './findings.ts';
+import { type FindingId, type FindingValue, factBehind, findingWords } from './findings.ts';
 import { type JobFacts, readJobFacts } from './jobFacts.ts';
-import { nextQuestion } from './nextQuestion.ts';
-import { type RankedCause, rankCauses } from './rank.ts';
+import { nextQuestionOf } from './nextQuestion.ts';
+import { type RankedCause, rankingOf } from './rank.ts';
+import { scoreCauses } from './scored.ts';
 import type { Evidence, WeighedCause, WeighInput, Weighing, WeighOptions } from './weighing.ts';
 
 export type { WeighedCause, Weighing } from './weighing.ts';
@@ -28,11 +29,13 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
   if (!saysAnything(labels) && Object.keys(facts).every((fact) => fact === 'day'))
     return { ...nothingTold, ...told };
 
-  const ranking = rankCauses(labels, facts, options.startingWeights);
+  const scored = scoreCauses(labels, facts, options.startingWeights);
+  const ranking = rankingOf(scored);
   const act: ActChoice = chooseAct(ranking, labels, facts, options.daysLeft, options.settings);
-  const question = nextQuestion(act.id, labels, facts, options);
+  const shown = shownOnce(facts);
+  const question = nextQuestionOf(act.id, scored, options);
   return {
-    causes: ranking.map((ranked) => weighedCause(ranked, facts)),
+    causes: ranking.map((ranked) => weighedCause(ranked, shown)),
     act: { id: act.id, way: act.way, why: act.why },
     ...(question ? { question } : {}),
     costs: {
@@ -67,22 +70,43 @@ const readLabels = (given: readonly string[]) => {
   return { labels, problems };
 };
 
-const weighedCause = ({ cause, share, contributions }: RankedCause, facts: JobFacts): WeighedCause => ({
+const weighedCause = (
+  { cause, share, contributions }: RankedCause,
+  shown: (c: Contribution) => Shown,
+): WeighedCause => ({
   id: cause.id,
   share,
-  evidence: contributions.map((c) => evidenceOf(c, facts)),
+  evidence: contributions.map((c): Evidence => {
+    const { fact, value, words } = shown(c);
+    return {
+      fact,
+      value,
+      toward: c.timesAlone >= 1 ? 'for' : 'against',
+      times: c.times,
+      timesAlone: c.timesAlone,
+      words,
+      source: c.source,
+    };
+  }),
 });
 
-/** A contribution as it is shown: the fact, its value, which way it speaks and how strongly. */
-const evidenceOf = (c: Contribution, facts: JobFacts): Evidence => {
-  const fact = c.finding === 'reply_labels' ? 'reply_labels' : factBehind(c.finding, facts);
-  return {
-    fact,
-    value: fact === 'reply_labels' ? c.value : (facts[fact] ?? c.value),
-    toward: c.timesAlone >= 1 ? 'for' : 'against',
-    times: c.times,
-    timesAlone: c.timesAlone,
-    words: c.finding === 'reply_labels' ? `says: ${c.value}` : findingWords(c.finding, c.value),
-    source: c.source,
+type Shown = Pick<Evidence, 'fact' | 'value' | 'words'>;
+
+/** A finding as it is shown: the fact, its value, and both in words. Many causes rest on one: it is put in words once. */
+const shownOnce = (facts: JobFacts): ((c: Contribution) => Shown) => {
+  const known = new Map<string, Shown>();
+  return ({ finding, value }) => {
+    const key = finding === 'reply_labels' ? `says ${value}` : finding;
+    const before = known.get(key);
+    if (before) return before;
+    const shown = finding === 'reply_labels' ? said(value) : measured(finding, value, facts);
+    known.set(key, shown);
+    return shown;
   };
+};
+
+const said = (value: FindingValue): Shown => ({ fact: 'reply_labels', value, words: `says: ${value}` });
+const measured = (finding: FindingId, value: FindingValue, facts: JobFacts): Shown => {
+  const fact = factBehind(finding, facts);
+  return { fact, value: facts[fact] ?? value, words: findingWords(finding, value) };
 };

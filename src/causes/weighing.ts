@@ -4,7 +4,7 @@ import type { ActSettings, Way } from './catalogue/acts.ts';
 import type { Act } from './catalogue/types.ts';
 import type { FactValue } from './jobFacts.ts';
 import type { Question } from './nextQuestion.ts';
-import type { StartingWeights } from './rank.ts';
+import type { StartingWeights } from './scored.ts';
 
 export type WeighInput = {
   readonly reply_labels: readonly string[];

@@ -6,8 +6,10 @@ import { FACT_KEYS, type JobFactKey, readJobFacts } from '../../src/causes/jobFa
 import { entropyBits, nextQuestion } from '../../src/causes/nextQuestion.ts';
 import { answerFacts } from '../../src/causes/questions.ts';
 import { rankCauses } from '../../src/causes/rank.ts';
+import { scoreCauses, scoredWith } from '../../src/causes/scored.ts';
 import { weigh } from '../../src/causes/weigh.ts';
 import { LABELS } from '../../src/replies/types.ts';
+import { plainNextQuestion } from './plainQuestion.ts';
 import { drawWearer, randomFrom } from './simulatedShop.ts';
 
 describe('the one question', () => {
@@ -70,6 +72,38 @@ describe('the one question', () => {
     expect(entropyBits([0.25, 0.25, 0.25, 0.25])).toBeCloseTo(2, 12);
     expect(entropyBits([1])).toBe(0);
     expect(entropyBits([0.9, 0.1])).toBeCloseTo(0.468996, 6);
+  });
+});
+
+describe('an answer added to what was weighed', () => {
+  it('gives the very numbers, findings and acts of the job weighed from the start', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 2 ** 31 }), fc.boolean(), (seed, known) => {
+        const { labels, job, whole } = drawWearer(randomFrom(seed));
+        const { facts } = readJobFacts(known ? whole : job);
+        const scored = scoreCauses(labels, facts);
+        for (const { answers } of QUESTIONS) {
+          for (const { facts: told } of answers)
+            expect(scoredWith(scored, told)).toEqual(scoreCauses(labels, { ...facts, ...told }));
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+  it('so that the question and its gain are those of its definition', () => {
+    let asked = 0;
+    for (let seed = 1; seed <= 120; seed++) {
+      const { labels, job } = drawWearer(randomFrom(seed));
+      const { facts } = readJobFacts(job);
+      const act = chooseAct(rankCauses(labels, facts), labels, facts).id;
+      const quick = nextQuestion(act, labels, facts);
+      const plain = plainNextQuestion(act, labels, facts);
+      if (plain) asked += 1;
+      expect(quick && { id: quick.id, gainBits: quick.gainBits }, `seed ${seed}`).toEqual(
+        plain && { id: plain.id, gainBits: expect.closeTo(plain.gainBits, 12) },
+      );
+    }
+    expect(asked).toBeGreaterThan(30);
   });
 });
 

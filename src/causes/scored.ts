@@ -1,0 +1,120 @@
+import type { Label } from '../replies/types.ts';
+import { CATALOGUE } from './catalogue/index.ts';
+import type { Act } from './catalogue/types.ts';
+import {
+  type Complaint,
+  complaintContributions,
+  complaintOf,
+  placedByAnswer,
+  withWhatIsSaid,
+} from './complaint.ts';
+import { type Contribution, weightedByGroup } from './contribution.ts';
+import { findingOf } from './findings.ts';
+import type { JobFactKey, JobFacts } from './jobFacts.ts';
+import {
+  ACT_RULES,
+  allHold,
+  causesTouchedBy,
+  type Found,
+  findingsTouchedBy,
+  noFindings,
+  placeOfSaid,
+  RULES,
+  USED_FINDINGS,
+} from './ruleIndex.ts';
+
+/** Starting weights by cause id, where a shop's own outcomes have moved them. */
+export type StartingWeights = Readonly<Record<string, number>>;
+
+/** Everything that was weighed of a job, by the places of the catalogue, so that one more answer can be added to it. */
+export type Scored = {
+  readonly labels: readonly Label[];
+  readonly facts: JobFacts;
+  readonly startingWeights: StartingWeights;
+  readonly heard: Complaint;
+  readonly found: Found;
+  readonly contributions: readonly (readonly Contribution[])[];
+  readonly logOdds: readonly number[];
+  /** The acts that can cure each cause, best first, as far as the facts allow them. */
+  readonly acts: readonly (readonly Act[])[];
+};
+
+/** The log odds of each cause, with what moved it, in the order of the catalogue. */
+export const scoreCauses = (
+  labels: readonly Label[],
+  facts: JobFacts,
+  startingWeights: StartingWeights = {},
+): Scored => {
+  const placed = placedByAnswer(labels, facts);
+  const heard = complaintOf(placed);
+  const found = findingsIn(placed, withWhatIsSaid(placed, facts));
+  const contributions = CATALOGUE.map((_, cause) => contributionsOf(cause, heard, found));
+  const logOdds = contributions.map((moved, cause) => logOddsOf(cause, moved, startingWeights));
+  const acts = CATALOGUE.map((_, cause) => actsFor(cause, found));
+  return { labels, facts, startingWeights, heard, found, contributions, logOdds, acts };
+};
+
+/**
+ * The same as scoring the job anew with the facts of one answer added, at the cost of what the answer touches: only the
+ * findings that rest on its facts are made again, and only the causes that have a rule or an act on a finding that changed.
+ */
+export const scoredWith = (before: Scored, told: JobFacts): Scored => {
+  const facts = { ...before.facts, ...told };
+  const placed = placedByAnswer(before.labels, facts);
+  // A blur whose place is told now is another complaint: everything is weighed anew.
+  if (placed !== placedByAnswer(before.labels, before.facts))
+    return scoreCauses(before.labels, facts, before.startingWeights);
+  const whole = withWhatIsSaid(placed, facts);
+  const found = before.found.slice();
+  const changed: number[] = [];
+  for (const place of findingsTouchedBy(Object.keys(told) as JobFactKey[])) {
+    const value = findingOf(USED_FINDINGS[place] as (typeof USED_FINDINGS)[number], whole);
+    if (value === found[place]) continue;
+    found[place] = value;
+    changed.push(place);
+  }
+  const contributions = before.contributions.slice();
+  const logOdds = before.logOdds.slice();
+  const acts = before.acts.slice();
+  for (const cause of causesTouchedBy(changed)) {
+    const moved = contributionsOf(cause, before.heard, found);
+    contributions[cause] = moved;
+    logOdds[cause] = logOddsOf(cause, moved, before.startingWeights);
+    acts[cause] = actsFor(cause, found);
+  }
+  return { ...before, facts, found, contributions, logOdds, acts };
+};
+
+const findingsIn = (labels: readonly Label[], facts: JobFacts): Found => {
+  const found = noFindings();
+  for (const label of labels) {
+    const place = placeOfSaid(label);
+    if (place !== undefined) found[place] = true;
+  }
+  for (const place of findingsTouchedBy(Object.keys(facts) as JobFactKey[]))
+    found[place] = findingOf(USED_FINDINGS[place] as (typeof USED_FINDINGS)[number], facts);
+  return found;
+};
+
+const contributionsOf = (cause: number, heard: Complaint, found: Found): readonly Contribution[] => {
+  const all = complaintContributions(heard, cause);
+  for (const rule of RULES[cause] as (typeof RULES)[number]) {
+    const value = found[rule.place];
+    if (value === undefined || !rule.passes(value) || !allHold(rule.also, found)) continue;
+    const { finding, group, times, source } = rule;
+    all.push({ finding, value, group, timesAlone: times, times, source });
+  }
+  return weightedByGroup(all);
+};
+
+const actsFor = (cause: number, found: Found): readonly Act[] => {
+  const { always, acts } = ACT_RULES[cause] as (typeof ACT_RULES)[number];
+  return always ?? [...new Set(acts.filter(({ when }) => allHold(when, found)).map(({ act }) => act))];
+};
+
+const logOddsOf = (cause: number, moved: readonly Contribution[], own: StartingWeights): number => {
+  const { id, startingWeight } = CATALOGUE[cause] as (typeof CATALOGUE)[number];
+  let odds = own[id] ?? startingWeight;
+  for (const { times } of moved) odds *= times;
+  return Math.log(odds);
+};
