@@ -26,6 +26,24 @@ export const SETTINGS = {
     byDefault: 'none: the embedded database',
     about: 'Address of a PostgreSQL server (15 or newer) to use instead of the embedded database.',
   },
+  DATABASE_OWNER_URL: {
+    schema: z
+      .string()
+      .regex(/^postgres(ql)?:\/\//, 'starts with postgres:// or postgresql://')
+      .optional(),
+    byDefault: 'DATABASE_URL',
+    about:
+      'Address with the sign-in of the tables’ owner, for schema and backup; DATABASE_URL may then sign in as a user who can only work for shops.',
+  },
+  AFTERFIT_DATABASE_ROLE: {
+    schema: z
+      .string()
+      .regex(/^[a-z_][a-z0-9_]{0,62}$/, 'small letters, digits and _')
+      .default('afterfit_app'),
+    byDefault: 'afterfit_app',
+    about:
+      'Role that works for shops on a server: no superuser, no bypassrls. It is made where that is allowed.',
+  },
   AFTERFIT_LOG: {
     schema: z.enum(['info', 'warn', 'silent']).default('warn'),
     byDefault: 'warn',
@@ -65,9 +83,9 @@ export const SETTINGS = {
       .string()
       .regex(/^https:\/\/[^/?#]+$/, 'https:// and a host, nothing after it')
       .optional(),
-    byDefault: 'none: the carrier is asked each minute',
+    byDefault: 'none: the carrier is asked each minute, letters go without links',
     about:
-      'Address under which the carrier reaches /hooks/text and /hooks/text-status here, by a proxy that lets nothing else through.',
+      'Address under which the carrier reaches /hooks/ and wearers reach /w/ and /style.css here, by a proxy with a certificate. With the secret it puts links into letters.',
   },
   AFTERFIT_SMTP_HOST: {
     schema: z.string().min(1).optional(),
@@ -124,12 +142,15 @@ export const SETTINGS = {
   AFTERFIT_SECRET: {
     schema: z.string().min(32, 'at least 32 letters').optional(),
     byDefault: 'none',
-    about: 'Secret of this shop’s reply addresses; keep it, or replies to older emails go to the tray.',
+    about:
+      'Secret of this shop’s reply addresses and links; keep it, or replies to older emails go to the tray and older links end.',
   },
 } as const;
 
 /** What switches real carriers on; undefined where nothing is set. */
 export type CarrierSettings = {
+  /** What links in letters are made with; undefined: letters go without. */
+  readonly links?: { readonly base: string; readonly secret: string } | undefined;
   readonly text:
     | {
         readonly accountSid: string;
@@ -163,6 +184,8 @@ export type Config = {
   readonly host: string;
   readonly port: number | undefined;
   readonly databaseUrl: string | undefined;
+  readonly databaseOwnerUrl: string | undefined;
+  readonly databaseRole: string;
   readonly log: 'info' | 'warn' | 'silent';
   readonly carriers: CarrierSettings;
 };
@@ -189,13 +212,25 @@ export function readConfig(
     host: read('AFTERFIT_HOST', SETTINGS.AFTERFIT_HOST.schema),
     port: read('AFTERFIT_PORT', SETTINGS.AFTERFIT_PORT.schema),
     databaseUrl: read('DATABASE_URL', SETTINGS.DATABASE_URL.schema),
+    databaseOwnerUrl: read('DATABASE_OWNER_URL', SETTINGS.DATABASE_OWNER_URL.schema),
+    databaseRole: read('AFTERFIT_DATABASE_ROLE', SETTINGS.AFTERFIT_DATABASE_ROLE.schema),
     log: read('AFTERFIT_LOG', SETTINGS.AFTERFIT_LOG.schema),
-    carriers: { text: readText(read, problems), mail: readMailOut(read, problems) },
+    carriers: {
+      links: readLinks(read),
+      text: readText(read, problems),
+      mail: readMailOut(read, problems),
+    },
   };
   return problems.length > 0 ? bad(...problems) : good(config);
 }
 
 type Read = <T>(name: keyof typeof SETTINGS, schema: z.ZodType<T>) => T;
+
+function readLinks(read: Read): CarrierSettings['links'] {
+  const base = read('AFTERFIT_PUBLIC_URL', SETTINGS.AFTERFIT_PUBLIC_URL.schema);
+  const secret = read('AFTERFIT_SECRET', SETTINGS.AFTERFIT_SECRET.schema);
+  return base && secret ? { base, secret } : undefined;
+}
 
 function readText(read: Read, problems: Problem[]): CarrierSettings['text'] {
   const accountSid = read('AFTERFIT_TEXT_ACCOUNT', SETTINGS.AFTERFIT_TEXT_ACCOUNT.schema);

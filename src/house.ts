@@ -2,19 +2,21 @@ import { join } from 'node:path';
 import { tick } from '../jobs/index.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
-import type { CarrierSettings } from './config.ts';
+import type { CarrierSettings, Config } from './config.ts';
 import { playUntil } from './followup/playUntil.ts';
 import { keepsOff } from './followup/readyToGoLive.ts';
-import type { Shell } from './followup/shell.ts';
+import type { LinkMaker, Shell } from './followup/shell.ts';
 import { loadStarterDesigns } from './followup/starterDesigns.ts';
 import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
 import { type CarrierTrial, realCarriers } from './realCarriers.ts';
-import { type Database, migrate, openEmbedded, openServer } from './store/database.ts';
+import { type Database, migrate, openEmbedded, openServer, type ServerSettings } from './store/database.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
 import { handedOverIn } from './store/messages.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
-import { firstShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
+import { shopsOfSender, shopsToWorkFor } from './store/shopDoors.ts';
+import { findShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
+import { checkWall } from './store/shopWall.ts';
 
 export type ShopKind = 'own' | 'invented';
 
@@ -23,7 +25,12 @@ export type Room = {
   readonly shell: Shell;
   readonly shopId: string;
   readonly kind: ShopKind;
-  /** One tick of all jobs; ticks wait for one another. */
+  /** Whose message this is, where several shops share a line; who is known to none or to several is this room's shop. */
+  readonly ofSender?: (
+    channel: 'text' | 'email',
+    address: string,
+  ) => Promise<{ shell: Shell; shopId: string }>;
+  /** One tick of all jobs for every shop of the database; ticks wait for one another. */
   work(): Promise<void>;
   /** Only in the invented shop: plays time forward, due instant by due instant, and keeps where the clock stands. */
   moveClock(to: Date): Promise<void>;
@@ -34,7 +41,13 @@ export type Room = {
 
 export type RoomSource =
   | { readonly folder: string; readonly databaseUrl?: undefined }
-  | { readonly databaseUrl: string; readonly folder?: undefined };
+  | ({ readonly databaseUrl: string; readonly folder?: undefined } & ServerSettings);
+
+/** Where the settings say that the records are. */
+export function sourceOf(config: Config): RoomSource {
+  const { databaseUrl, databaseOwnerUrl: ownerUrl, databaseRole: role, dataFolder: folder } = config;
+  return databaseUrl === undefined ? { folder } : { databaseUrl, ownerUrl, role };
+}
 
 /** What a shop knows of the world outside: carriers that are set, and where its pages can be opened. */
 export type Outside = {
@@ -54,17 +67,29 @@ export async function openDatabase(
 ): Promise<{ database: Database; journal: Journal }> {
   if (source.databaseUrl !== undefined) {
     progress('Connecting to the database server…');
-    const database = openServer(source.databaseUrl, (error) =>
-      log.warn({ error: error.message }, 'database connection'),
+    const database = openServer(
+      source.databaseUrl,
+      (error) => log.warn({ error: error.message }, 'database connection'),
+      source,
     );
-    await migrate(database.db);
+    await migrate(database.db, source.role);
+    await checkWall(database.outside);
     return { database, journal: noJournal };
   }
   progress('Opening the database in this folder (the first time takes some seconds)…');
   const database = await openEmbedded(join(source.folder, kind, 'database'));
   progress('Bringing its tables up to date…');
   await migrate(database.db);
+  await checkWall(database.outside);
   return { database, journal: openJournal(join(source.folder, kind, 'journal')) };
+}
+
+/** In the invented shop a link opens on this machine, and its secret is none. */
+function linksOf(kind: ShopKind, { carriers, pagesAt }: Outside): LinkMaker | undefined {
+  if (kind === 'invented') {
+    return pagesAt === undefined ? undefined : { base: pagesAt, key: { version: 1, secret: 'invented' } };
+  }
+  return carriers?.links && { base: carriers.links.base, key: { version: 1, secret: carriers.links.secret } };
 }
 
 /** Makes the shop the first time, and opens the room: from here on ticks may run. */
@@ -76,13 +101,16 @@ export async function openRoom(
   clockOf: (offsetMs: number) => OffsetClock = (offsetMs) => offsetClock(systemClock, offsetMs),
   outside: Outside = {},
 ): Promise<Room | undefined> {
-  const { db } = opened.database;
-  if (!(await firstShop(db))) {
+  const { inShop, outside: noShop } = opened.database;
+  const [first] = await shopsToWorkFor(noShop);
+  if (first === undefined) {
     if (!newShop) return undefined;
-    await openShop(db, newShop, clockOf(0).now());
-    await loadStarterDesigns(db, newShop.shopId, clockOf(0).now());
+    await openShop(inShop(newShop.shopId), newShop, clockOf(0).now());
+    await loadStarterDesigns(inShop(newShop.shopId), newShop.shopId, clockOf(0).now());
   }
-  const shop = (await firstShop(db))!;
+  const shopId = first ?? newShop!.shopId;
+  const db = inShop(shopId);
+  const shop = await findShop(db, shopId);
   const clock = clockOf(shop.kind === 'invented' ? shop.clock_offset_ms : 0);
   const pretend = rehearsalStore(db, shop.shop_id, clock);
   const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
@@ -90,6 +118,7 @@ export async function openRoom(
     shop.kind === 'own' && outside.carriers
       ? realCarriers(outside.carriers, handedOverIn(db, shop.shop_id), clock, shop, outside.trial)
       : undefined;
+  const links = linksOf(shop.kind, outside);
   let live = false;
   const lookWhetherLive = async () => {
     if (real) live = (await keepsOff({ db }, real.carrier, shop.shop_id)).length === 0;
@@ -105,10 +134,15 @@ export async function openRoom(
       return live ? real?.carrier(shopId, channel) : undefined;
     },
     pagesAt: outside.pagesAt,
+    links: () => links,
     mail: real?.mail,
     textLine: real?.textLine,
   };
   await replayJournal(shell);
+  const shellOf = (one: string): Shell => (one === shopId ? shell : { ...shell, db: inShop(one) });
+  const tickAll = async () => {
+    for (const one of await shopsToWorkFor(noShop)) await tick(shellOf(one));
+  };
   let last = Promise.resolve();
   const alone = (work: () => Promise<void>): Promise<void> => {
     const next = last.then(work, work);
@@ -119,10 +153,15 @@ export async function openRoom(
     shell,
     shopId: shop.shop_id,
     kind: shop.kind,
+    async ofSender(channel, address) {
+      const [known, ...others] = await shopsOfSender(noShop, channel, address);
+      const whose = known === undefined || others.length > 0 ? shopId : known;
+      return { shell: shellOf(whose), shopId: whose };
+    },
     work: () =>
       alone(async () => {
         await lookWhetherLive();
-        await tick(shell);
+        await tickAll();
       }),
     moveClock: (to) =>
       alone(async () => {

@@ -1,6 +1,6 @@
 import { readConfig } from '../config.ts';
 import { type AlarmTested, testAlarm } from '../followup/alarmTest.ts';
-import { openDatabase, openRoom } from '../house.ts';
+import { openDatabase, openRoom, sourceOf } from '../house.ts';
 import { openLog } from '../log.ts';
 import { bad, type Checked, good } from '../problems.ts';
 import { lockFolder, ownerOf } from '../store/lock.ts';
@@ -51,7 +51,7 @@ async function test(): Promise<Checked<AlarmTested[]>> {
   }
   try {
     const log = openLog(config.value.log);
-    const source = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const source = sourceOf(config.value);
     const opened = await openDatabase(source, kind, log, (words) => process.stderr.write(`${words}\n`));
     const outside = { carriers: config.value.carriers };
     const room = await openRoom(opened, kind, undefined, log, undefined, outside);

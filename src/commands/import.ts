@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { readConfig } from '../config.ts';
 import type { DateOrder, Imported } from '../followup/importJobs.ts';
 import { importJobs } from '../followup/importJobs.ts';
-import { openDatabase, openRoom } from '../house.ts';
+import { openDatabase, openRoom, sourceOf } from '../house.ts';
 import { openLog } from '../log.ts';
 import { lockFolder, ownerOf } from '../store/lock.ts';
 import { chosenKind } from './chosenKind.ts';
@@ -90,7 +90,7 @@ async function importHere(
     return `Another command works on the data folder (process ${lock.owner.pid}). Wait for it, then try again.`;
   try {
     const log = openLog(config.value.log);
-    const source = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const source = sourceOf(config.value);
     const room = await openRoom(await openDatabase(source, kind, log, progress), kind, undefined, log);
     if (!room) return 'There is no shop yet. Run “npm start” once and choose, or “npm start -- --own”.';
     const done = await importJobs(

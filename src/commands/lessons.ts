@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { readConfig } from '../config.ts';
-import { openDatabase, openRoom } from '../house.ts';
+import { openDatabase, openRoom, sourceOf } from '../house.ts';
 import { openLog } from '../log.ts';
 import { bad, type Checked, good } from '../problems.ts';
 import { sortReply } from '../replies/sortReply.ts';
@@ -187,7 +187,7 @@ async function keptCorrections(): Promise<Checked<CorrectionRow[]>> {
   }
   try {
     const log = openLog(config.value.log);
-    const source = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const source = sourceOf(config.value);
     const opened = await openDatabase(source, kind, log, (words) => process.stderr.write(`${words}\n`));
     const room = await openRoom(opened, kind, undefined, log);
     if (!room) return noShop;

@@ -2,7 +2,7 @@ import { resolveTxt } from 'node:dns/promises';
 import { systemClock } from '../clock.ts';
 import { readConfig } from '../config.ts';
 import { keepsOff } from '../followup/readyToGoLive.ts';
-import { openDatabase } from '../house.ts';
+import { openDatabase, sourceOf } from '../house.ts';
 import { openLog } from '../log.ts';
 import { realCarriers } from '../realCarriers.ts';
 import { checkCarriers, checkZones, type SetupCheck, type SetupWorld } from '../setupChecks.ts';
@@ -51,7 +51,7 @@ async function checkShop(config: Config): Promise<SetupCheck[]> {
     return [{ what: 'database', how: 'well', told }];
   }
   try {
-    const source = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const source = sourceOf(config);
     const opened = await openDatabase(source, kind, openLog(config.log), () => {});
     const { db } = opened.database;
     const shop = await firstShop(db);

@@ -3,7 +3,7 @@ import { createServer } from 'node:net';
 import { type ServerType, serve } from '@hono/node-server';
 import cron from 'node-cron';
 import { readConfig } from '../config.ts';
-import { openDatabase, openRoom, type Room, type RoomSource, type ShopKind } from '../house.ts';
+import { openDatabase, openRoom, type Room, type ShopKind, sourceOf } from '../house.ts';
 import { fillInventedShop } from '../invented/fill.ts';
 import { INVENTED_SHOP } from '../invented/shop.ts';
 import { openLog } from '../log.ts';
@@ -50,7 +50,7 @@ once which shop to open; the flags answer it here.
       ]);
     }
 
-    const source: RoomSource = databaseUrl === undefined ? { folder: dataFolder } : { databaseUrl };
+    const source = sourceOf(config.value);
     const key = randomBytes(24).toString('base64url');
     const address = `http://${host === '::1' ? '[::1]' : host}:${port.value}`;
     let room: Room | undefined;

@@ -2,13 +2,20 @@ import { mkdir } from 'node:fs/promises';
 import { Kysely, type MigrationResultSet, Migrator, PostgresDialect, type Transaction } from 'kysely';
 import pg from 'pg';
 import { migrations } from '../../migrations/index.ts';
+import { raiseShopWalls, WORKING_ROLE } from '../../migrations/shopWalls.ts';
+import { engineGate, handles, walledPool } from './shopWall.ts';
 import type { Tables } from './tables.ts';
 
 export type Db = Kysely<Tables>;
 export type Trx = Transaction<Tables>;
 
 export type Database = {
+  /** The owner's handle, outside the walls between shops: schema, filling, backup. Nothing else works by it. */
   readonly db: Db;
+  /** A handle to one shop: the database itself refuses it the rows of every other. */
+  inShop(shopId: string): Db;
+  /** A handle without a shop: only the doors of `shopDoors.ts` answer it. */
+  readonly outside: Db;
   readonly kind: 'embedded' | 'server';
   close(): Promise<void>;
 };
@@ -33,29 +40,76 @@ export async function openEmbedded(folder?: string): Promise<Database> {
   if (folder) await mkdir(folder, { recursive: true, mode: 0o700 });
   const engine = await PGlite.create(folder ? { dataDir: folder } : {});
   const pool = new pg.Pool({ ...createPgConfig(engine), types: pgTypes });
-  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
+  const gate = engineGate(pool);
+  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool: gate(undefined) }) });
+  const inShop = handles(gate, WORKING_ROLE);
   return {
     db,
+    inShop,
+    outside: inShop(undefined),
     kind: 'embedded',
     async close() {
       await db.destroy();
+      await pool.end();
       await engine.close();
     },
   };
 }
 
+export type ServerSettings = {
+  /** The role that works for shops; the user of the address must be allowed to take it. */
+  readonly role?: string | undefined;
+  /** Address with the sign-in of the tables' owner, where the other one may only work for shops. */
+  readonly ownerUrl?: string | undefined;
+};
+
 /** A PostgreSQL server by its address. A dropped idle connection is reported to `onTrouble` and replaced. */
-export function openServer(url: string, onTrouble: (error: Error) => void = () => {}): Database {
-  const pool = new pg.Pool({ connectionString: url, max: 10, types: pgTypes, options: '-c timezone=UTC' });
-  pool.on('error', onTrouble);
-  pool.on('connect', (client) => client.on('error', onTrouble));
-  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
-  return { db, kind: 'server', close: () => db.destroy() };
+export function openServer(
+  url: string,
+  onTrouble: (error: Error) => void = () => {},
+  { role = WORKING_ROLE, ownerUrl = url }: ServerSettings = {},
+): Database {
+  const listen = (pool: pg.Pool): pg.Pool => {
+    pool.on('error', onTrouble);
+    pool.on('connect', (client) => client.on('error', onTrouble));
+    return pool;
+  };
+  const owners = listen(
+    new pg.Pool({
+      connectionString: ownerUrl,
+      max: 10,
+      types: pgTypes,
+      options: '-c timezone=UTC -c app.maintenance=on',
+    }),
+  );
+  const working = listen(
+    new pg.Pool({
+      connectionString: url,
+      max: 10,
+      types: pgTypes,
+      options: '-c timezone=UTC',
+      pipeline: true,
+    }),
+  );
+  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool: owners }) });
+  const inShop = handles((wall) => walledPool(working, wall), role);
+  return {
+    db,
+    inShop,
+    outside: inShop(undefined),
+    kind: 'server',
+    async close() {
+      await db.destroy();
+      await working.end();
+    },
+  };
 }
 
-export async function migrate(db: Db): Promise<MigrationResultSet> {
+/** Brings the schema up to date and puts every table behind the walls between shops. */
+export async function migrate(db: Db, role?: string): Promise<MigrationResultSet> {
   const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...migrations }) } });
   const done = await migrator.migrateToLatest();
   if (done.error) throw done.error;
+  await raiseShopWalls(db as Kysely<unknown>, role);
   return done;
 }

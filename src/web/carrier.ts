@@ -22,7 +22,8 @@ export function carrierHooks(app: Hono<Web>, house: House): void {
     const form = await readForm(c.req.raw);
     const signed = form !== undefined && isSigned(line, c.req.raw, form);
     const answer = await receiveText(signed, single(form ?? {}), async (text) => {
-      return (await takeText(room.shell, room.shopId, text)).kept;
+      const { shell, shopId } = (await room.ofSender?.('text', text.from)) ?? room;
+      return (await takeText(shell, shopId, text)).kept;
     });
     return c.body(answer.body, answer.status as 200, { 'content-type': answer.contentType });
   });

@@ -47,8 +47,8 @@ export type JobOver = {
 /** Empties a database and opens one shop in it, on a standing clock, with the pretend carrier. */
 export async function openWorld(database: Database, start: Date = MONDAY): Promise<TestWorld> {
   const clock = standingClock(start);
-  const { db } = database;
-  await sql`truncate shop cascade`.execute(db);
+  await sql`truncate shop cascade`.execute(database.db);
+  const db = database.inShop(SHOP);
   await openShop(
     db,
     {

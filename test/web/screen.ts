@@ -26,8 +26,8 @@ export type Answer = { readonly status: number; readonly html: string; readonly 
 
 export async function openScreen(database: Database, start: Date = MONDAY): Promise<Screen> {
   const clock = standingClock(start);
-  const { db } = database;
-  await sql`truncate shop cascade`.execute(db);
+  await sql`truncate shop cascade`.execute(database.db);
+  const db = database.inShop(SHOP);
   await openShop(
     db,
     {
