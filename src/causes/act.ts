@@ -7,6 +7,7 @@ import {
   type WayCost,
   WEARER_MAY_MEND,
 } from './catalogue/acts.ts';
+import { causeName } from './catalogue/names.ts';
 import { ACTS, type Act, type Cause } from './catalogue/types.ts';
 import { holds } from './conditions.ts';
 import type { Contribution } from './contribution.ts';
@@ -180,7 +181,8 @@ const why = (act: Act, ranking: readonly RankedCause[]): string => {
     strongest && strongest.finding !== 'reply_labels'
       ? findingWords(strongest.finding, strongest.value)
       : undefined;
-  const because = number ? `${number} speaks for ${leading.cause.id}` : `${leading.cause.id} leads`;
+  const name = causeName(leading.cause.id);
+  const because = number ? `${number} speaks for “${name}”` : `“${name}” leads`;
   return `${ACT_WORDS[act]}: ${because} (${percent(leading.share)}), and this step serves causes that hold ${percent(shared)} together.`;
 };
 

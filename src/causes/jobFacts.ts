@@ -29,7 +29,8 @@ const choice = (words: string, choices: readonly string[]): FactKey => ({ kind: 
 
 /**
  * Every key that a job may carry when its causes are weighed, with its unit in the key, what it means and the range
- * that is taken in. Ranges are wide on purpose: they catch slips of the pen, not unusual wearers (common practice).
+ * that is taken in. Ranges are wide on purpose: they catch slips of the pen and another unit (a height in centimetres, heat in
+ * Fahrenheit), not unusual wearers (common practice).
  */
 export const FACT_KEYS = {
   day: number('days since first worn', -30, 4000),
@@ -56,11 +57,11 @@ export const FACT_KEYS = {
     25,
   ),
   cross_nasal_mm: eyes('fitting cross nasal (+) or temporal (-) of the pupil, mm', -25, 25),
-  fitting_height_mm: eyes('fitting height, mm', 0, 50),
-  design_min_height_mm: number('least fitting height of the design, mm', 0, 50),
-  corridor_mm: number('corridor length, mm', 0, 40),
-  vertex_mm: eyes('vertex distance as worn, mm', 0, 40),
-  vertex_assumed_mm: eyes('vertex distance that the order assumed, mm', 0, 40),
+  fitting_height_mm: eyes('fitting height, mm', 5, 50),
+  design_min_height_mm: number('least fitting height of the design, mm', 5, 50),
+  corridor_mm: number('corridor length, mm', 5, 40),
+  vertex_mm: eyes('vertex distance as worn, mm', 3, 40),
+  vertex_assumed_mm: eyes('vertex distance that the order assumed, mm', 3, 40),
   tilt_deg: eyes('pantoscopic tilt as worn, degrees', -30, 45),
   tilt_assumed_deg: eyes('pantoscopic tilt that the order assumed, degrees', -30, 45),
   wrap_deg: eyes('frame wrap (face form), degrees', -20, 45),
@@ -86,9 +87,9 @@ export const FACT_KEYS = {
   old_pair_also: yesNo('the same trouble with the previous pair on'),
   cheek_contact: yesOrWords('the rims touch the cheeks'),
   brow_contact: yesOrWords('the rims touch the brows'),
-  light_reactive: yesNo('light-reactive lenses'),
+  light_reactive: yesOrWords('light-reactive lenses'),
   material: text('lens material'),
-  temp_C: number('temperature where it happened, Celsius', -60, 70),
+  temp_C: number('temperature where it happened, Celsius', -60, 58),
   behind_windscreen: yesOrWords('it happens behind a windscreen'),
   darkens_outside: yesNo('the lenses darken outside'),
   one_lens_replaced: yesOrWords('one lens alone was replaced'),
@@ -104,7 +105,7 @@ export const FACT_KEYS = {
   measured: text('how the heights were taken: seated, standing, by photograph'),
   prev_segment_width_mm: number('width of the reading part of the previous pair, mm', 0, 80),
   reading_level_mm_below_centre: number('reading level below the distance centre, mm', 0, 40),
-  faded_transmittance_pct: eyes('light passed when faded, per cent', 0, 100),
+  faded_transmittance_pct: eyes('light passed when faded, per cent', 5, 100),
   known: text('condition on record'),
   motion_sick: yesOrWords('easily motion-sick'),
   dominant_eye: text('R or L'),
@@ -193,13 +194,14 @@ const axis = powerPart.pipe(z.number().min(0).max(180));
 const powerValue = z
   .union([
     z.tuple([dioptres, cylinder.nullable(), axis.nullable()]),
-    z.tuple([dioptres, cylinder.nullable()]).transform(([s, c]) => [s, c, 0] as const),
+    z.tuple([dioptres, cylinder.nullable()]).transform(([s, c]) => [s, c, null] as const),
     z.tuple([dioptres]).transform(([s]) => [s, 0, 0] as const),
     dioptres.transform((s) => [s, 0, 0] as const),
     z
       .object({ sphere: dioptres, cylinder: cylinder.nullish(), axis: axis.nullish() })
-      .transform(({ sphere, cylinder: c, axis: a }) => [sphere, c ?? 0, a ?? 0] as const),
+      .transform(({ sphere, cylinder: c, axis: a }) => [sphere, c ?? 0, a ?? null] as const),
   ])
+  .refine(([, c, a]) => a !== null || !c, 'a cylinder has an axis')
   .transform(([s, c, a]) => [s, c ?? 0, a ?? 0] as FactPower);
 
 const fieldSchema = (key: FactKey): z.ZodType => {
@@ -221,7 +223,14 @@ const fieldSchema = (key: FactKey): z.ZodType => {
         .describe(key.words);
     case 'yes-or-words':
       return z
-        .union([z.boolean(), z.string().transform((word) => !no.has(word.trim().toLowerCase()))])
+        .union([
+          z.boolean(),
+          z
+            .string()
+            .trim()
+            .min(1)
+            .transform((word) => !no.has(/^\p{L}+/u.exec(word.toLowerCase())?.[0] ?? '')),
+        ])
         .describe(key.words);
     case 'choice':
       return z.enum((key.choices ?? []) as [string, ...string[]]).describe(key.words);
@@ -238,9 +247,10 @@ const fieldSchema = (key: FactKey): z.ZodType => {
 };
 
 const readYesNo = (word: string, ctx: z.RefinementCtx): boolean => {
-  const plain = word.trim().toLowerCase();
-  if (yes.has(plain)) return true;
-  if (no.has(plain)) return false;
+  // "no, not at all" is a no: the first word answers.
+  const first = /^\p{L}+/u.exec(word.trim().toLowerCase())?.[0] ?? '';
+  if (yes.has(first)) return true;
+  if (no.has(first)) return false;
   ctx.addIssue({ code: 'custom', message: 'yes or no' });
   return z.NEVER;
 };

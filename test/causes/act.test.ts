@@ -3,9 +3,11 @@ import { chooseAct } from '../../src/causes/act.ts';
 import { adviceFor } from '../../src/causes/advice.ts';
 import { costOfNothing, orderBench } from '../../src/causes/benchOrder.ts';
 import { ACT_SETTINGS, type ActSettings } from '../../src/causes/catalogue/acts.ts';
+import { CATALOGUE } from '../../src/causes/catalogue/index.ts';
+import { causeName } from '../../src/causes/catalogue/names.ts';
 import { type JobFacts, readJobFacts } from '../../src/causes/jobFacts.ts';
 import { rankCauses } from '../../src/causes/rank.ts';
-import type { Label } from '../../src/replies/types.ts';
+import { LABELS, type Label } from '../../src/replies/types.ts';
 
 const act = (
   labels: readonly Label[],
@@ -56,6 +58,15 @@ describe('the act', () => {
     const { why } = act(['near-too-low'], { cross_above_pupil_mm: -2.1, slips: false });
     expect(why).toContain('lower cross 2.1 mm below the pupil');
     expect(why).toMatch(/\d+ in 100/);
+  });
+  it('names every cause in plain words, never by its key', () => {
+    for (const { id } of CATALOGUE) expect(causeName(id), id).not.toMatch(/-/);
+    const words = new Set(CATALOGUE.map(({ id }) => causeName(id)));
+    expect(words.size).toBe(CATALOGUE.length);
+    for (const label of LABELS) {
+      const { why } = act([label], { day: 5 });
+      for (const { id } of CATALOGUE) if (id.includes('-')) expect(why, label).not.toContain(id);
+    }
   });
 });
 

@@ -200,6 +200,38 @@ describe('what the lens does by nature', () => {
   });
 });
 
+const NUMBER_FACTS =
+  'day age_y design_min_height_mm corridor_mm prism_h_imbalance_pd prism_v_imbalance_pd abbe height_cm screen_cm screen_hours temp_C prev_segment_width_mm reading_level_mm_below_centre reading_cm_wanted clear_after_min'.split(
+    ' ',
+  );
+const EYES_FACTS =
+  'add_D prev_add_D read_add_D order_add_D cross_above_pupil_mm cross_nasal_mm fitting_height_mm vertex_mm vertex_assumed_mm tilt_deg tilt_assumed_deg wrap_deg prism_both_base_up_pd base_curve_D prev_base_curve_D marks_tilt_deg lens_age_months made_pd_mm wearer_pd_mm centre_height_error_mm faded_transmittance_pct'.split(
+    ' ',
+  );
+const POWER_FACTS = 'rx_R rx_L prev_R prev_L read_R read_L order_R order_L'.split(' ');
+const YES_NO_FACTS =
+  'bench_within_limits read_within_limits wrap_compensated antireflection prev_antireflection slips pads_adjustable screen_above_eye_level better_when_frame_tilted pinhole_helps old_pair_also cheek_contact brow_contact light_reactive behind_windscreen darkens_outside one_lens_replaced by_window fell_before diabetes heat_or_solvent order_height_same_as_made motion_sick brow_line_level sat_on fell_off haze_seen film_on_lens clears_after_cleaning dirty_lower_edge chin_down_helps head_turn distance_clear one_eye_only_persists varies_by_day old_pair_complaint vision_complaint in_open_sun even_both_lenses'.split(
+    ' ',
+  );
+const WORD_FACTS =
+  'previous_lens lens_type material measured known dominant_eye temples temple_spread heights_look pressure_at sore option_ordered option_found coating side zone light where says onset when blur_when'.split(
+    ' ',
+  );
+const NUMBERS: Readonly<Record<string, number>> = {
+  design_min_height_mm: 18,
+  corridor_mm: 14,
+  abbe: 42,
+  height_cm: 170,
+  screen_cm: 60,
+  reading_cm_wanted: 40,
+  fitting_height_mm: 20,
+  vertex_mm: 13,
+  vertex_assumed_mm: 13,
+  made_pd_mm: 31,
+  wearer_pd_mm: 31,
+  faded_transmittance_pct: 88,
+};
+
 describe('facts that cannot be weighed', () => {
   it('are told by name, and the rest is weighed', () => {
     const job = {
@@ -207,13 +239,14 @@ describe('facts that cannot be weighed', () => {
       cross_above_pupil_mm: { R: 2, L: 2 },
       shoe_size: 9,
       tilt_deg: 'steep',
-      rx_R: [1, 2],
+      rx_R: [1, -2],
     };
     const { problems, causes } = weigh({ reply_labels: ['near-too-high', 'bad-hair'], job });
     expect(problems?.map(({ code, where }) => [code, where])).toEqual([
       ['unknown-label', 'reply_labels'],
       ['unknown-fact', 'job.shoe_size'],
       ['bad-fact', 'job.tilt_deg'],
+      ['bad-fact', 'job.rx_R'],
     ]);
     expect(problems?.[0]?.what).toContain('bad-hair');
     expect(causes[0]?.id).toBe('cross-too-high');
@@ -224,6 +257,57 @@ describe('facts that cannot be weighed', () => {
       job: { day: 3, vertex_mm: 400, rx_R: [0, 0, 270], add_D: -4 },
     });
     expect(problems?.map(({ where }) => where)).toEqual(['job.vertex_mm', 'job.rx_R', 'job.add_D']);
+  });
+  it.each([
+    ['a height in centimetres', 'fitting_height_mm', 1.8],
+    ['a vertex distance in centimetres', 'vertex_mm', 1.3],
+    ['heat in Fahrenheit', 'temp_C', 95],
+    ['light passed as a share', 'faded_transmittance_pct', 0.87],
+    ['a screen distance in metres', 'screen_cm', 0.7],
+    ['a body height in metres', 'height_cm', 1.85],
+    ['an index where the V number belongs', 'abbe', 1.6],
+    ['a number with its unit', 'tilt_deg', '9 degrees'],
+    ['a number with a comma', 'vertex_mm', '13,5'],
+    ['a power in hundredths', 'rx_R', [-225, 0, 0]],
+    ['a cylinder without its axis', 'rx_R', [-2.25, -1]],
+    ['a PD in centimetres', 'wearer_pd_mm', 6.4],
+  ])('refuse %s and weigh as if it were unknown', (_what, fact, value) => {
+    const { problems, ...weighed } = weigh({ reply_labels: ['swim'], job: { day: 3, [fact]: value } });
+    expect(problems?.map(({ code, where }) => [code, where])).toEqual([['bad-fact', `job.${fact}`]]);
+    expect(weighed).toEqual(weigh({ reply_labels: ['swim'], job: { day: 3 } }));
+  });
+  it('take every fact that the checks speak of', () => {
+    // Names and sense of the job facts of the check vignettes, by kind of value.
+    const EVERY: Readonly<Record<string, unknown>> = {
+      ...Object.fromEntries(NUMBER_FACTS.map((fact) => [fact, NUMBERS[fact] ?? 1])),
+      ...Object.fromEntries(
+        EYES_FACTS.map((fact) => [fact, { R: NUMBERS[fact] ?? 1, L: NUMBERS[fact] ?? 1 }]),
+      ),
+      ...Object.fromEntries(POWER_FACTS.map((fact) => [fact, [-1.25, -0.5, 90]])),
+      ...Object.fromEntries(YES_NO_FACTS.map((fact) => [fact, true])),
+      ...Object.fromEntries(WORD_FACTS.map((fact) => [fact, 'as the wearer told it'])),
+      print_must_come: 'nearer',
+    };
+    expect(readJobFacts(EVERY).problems).toEqual([]);
+    expect(Object.keys(readJobFacts(EVERY).facts).sort()).toEqual(Object.keys(EVERY).sort());
+    for (const fact of Object.keys(EVERY)) {
+      const { problems } = weigh({ reply_labels: ['swim'], job: { day: 3, [fact]: null } });
+      expect(problems, fact).toBeUndefined();
+    }
+  });
+  it('read a yes or a no that goes on', () => {
+    const job = {
+      pinhole_helps: 'no, not at all',
+      chin_down_helps: 'Yes, a little',
+      slips: 'never',
+      sat_on: 'dog',
+    };
+    expect(readJobFacts(job).facts).toEqual({
+      pinhole_helps: false,
+      chin_down_helps: true,
+      slips: false,
+      sat_on: true,
+    });
   });
   it('take a number, a pair of eyes and a written number alike', () => {
     const one = readJobFacts({

@@ -1,5 +1,11 @@
 import { type Findings, lensKind, said, words } from './reading.ts';
 
+const oneEarOtherNose = said(
+  /(one|right|left) (ear|side).*(other|opposite|nose)|(other|opposite) side|one ear/,
+  'sore',
+  'pressure_at',
+);
+
 /** What was answered or written, read for the few things that a rule asks of it. */
 export const ANSWERS = {
   lookingDown: {
@@ -68,16 +74,13 @@ export const ANSWERS = {
   },
   atNose: {
     facts: ['sore', 'pressure_at'],
-    of: said(/nose|pad|bridge/, 'sore', 'pressure_at'),
+    // One ear and the other side of the nose is another pattern: the front sits turned, the bridge may fit.
+    of: (f) => (oneEarOtherNose(f) ? undefined : said(/nose|pad|bridge/, 'sore', 'pressure_at')(f)),
     words: (v) => (v ? 'presses on the nose' : 'not on the nose'),
   },
   oneEarOtherNose: {
     facts: ['sore', 'pressure_at'],
-    of: said(
-      /(one|right|left) (ear|side).*(other|opposite|nose)|(other|opposite) side|one ear/,
-      'sore',
-      'pressure_at',
-    ),
+    of: oneEarOtherNose,
     words: (v) => (v ? 'sore at one ear and the other side of the nose' : 'sore on both sides alike'),
   },
   suddenly: {

@@ -3,6 +3,7 @@ import { BenchPage } from '../../../dashboard/bench/page.tsx';
 import type { BenchRow, BenchView, DangerRow } from '../../../dashboard/bench/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { orderBench } from '../../causes/benchOrder.ts';
+import { causeName } from '../../causes/catalogue/names.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { type Told, toldAbout } from '../../store/alarms.ts';
@@ -14,7 +15,7 @@ import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { loadShell, type Web } from '../web.ts';
 import { claimReminders } from './claimsView.ts';
 import { toldWords } from './told.ts';
-import { actOffer, causeName, channelWords, deadlineView, markedWords, pairWords } from './views.ts';
+import { actOffer, channelWords, deadlineView, markedWords, pairWords } from './views.ts';
 
 const ROWS = 40;
 const LOOK_BACK_MS = 14 * 86_400_000;

@@ -1,6 +1,7 @@
 import type { CaseView, CauseView, FactRow, QuestionView, TalkEntry } from '../../../dashboard/case/view.ts';
 import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
 import { causeById } from '../../causes/catalogue/index.ts';
+import { causeName } from '../../causes/catalogue/names.ts';
 import { FACT_KEYS, type JobFactKey } from '../../causes/jobFacts.ts';
 import type { WeighedCause, Weighing } from '../../causes/weigh.ts';
 import { isCivil } from '../../channels/civilHours.ts';
@@ -23,16 +24,7 @@ import { caseClaim } from './claimsView.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
 import { toldWords } from './told.ts';
-import {
-  ACT_WORDS,
-  causeName,
-  channelWords,
-  deadlineView,
-  labelName,
-  markedWords,
-  pairWords,
-  WAYS,
-} from './views.ts';
+import { ACT_WORDS, channelWords, deadlineView, labelName, markedWords, pairWords, WAYS } from './views.ts';
 
 /** Facts that staff measure or ask at the bench, in the order in which they are looked at. */
 const BENCH_FACTS: readonly JobFactKey[] = [

@@ -1,3 +1,4 @@
+import { causeName } from '../../causes/catalogue/names.ts';
 import type { ReviewedPair } from '../../followup/finishedPairs.ts';
 import { causesOfRemakes } from '../../review/causesOfRemakes.ts';
 import { compareTwo, type TwoCompared } from '../../review/compareTwo.ts';
@@ -13,7 +14,6 @@ import type { Trace } from '../../review/trace.ts';
 import { FEWEST_RIPE } from '../../review/verdicts.ts';
 import { pairsInWords } from '../../review/words.ts';
 import type { ShopSettings } from '../../store/tables.ts';
-import { causeName } from './views.ts';
 
 /** What the page was asked for, each value one that there is. */
 export type ReviewAsked = {

@@ -2,6 +2,7 @@ import type { BenchSlipView } from '../../../dashboard/bench-slip/view.ts';
 import type { OrderNoteView } from '../../../dashboard/order-note/view.ts';
 import type { PrescriberNoteView } from '../../../dashboard/prescriber-note/view.ts';
 import { causeById } from '../../causes/catalogue/index.ts';
+import { causeName } from '../../causes/catalogue/names.ts';
 import type { RemakeDraft } from '../../causes/remakeDraft.ts';
 import type { Weighing } from '../../causes/weigh.ts';
 import { benchStanding } from '../../followup/benchStanding.ts';
@@ -22,7 +23,7 @@ import { findWearer } from '../../store/wearers.ts';
 import { readable, shortDay, shortTime } from '../format.ts';
 import { benchCheckOf, lensOf, ofEye, standardOf } from './benchCheckOf.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
-import { causeName, deadlineView, pairWords } from './views.ts';
+import { deadlineView, pairWords } from './views.ts';
 
 type Facts = Readonly<Record<string, unknown>>;
 type Answered<T> = T | 'no case' | 'no cause';

@@ -64,20 +64,6 @@ export function deadlineView(deadline: Deadline): DeadlineView {
   };
 }
 
-/** Cause ids are trade words with hyphens; these few read better in full. */
-const FULL_NAMES: Readonly<Record<string, string>> = {
-  'cross-too-high': 'fitting cross too high',
-  'cross-too-low': 'fitting cross too low',
-  'cross-uneven': 'fitting crosses uneven',
-  'mono-pd-off': 'monocular PD off',
-  'rx-change-large': 'large change of prescription',
-  'cyl-or-axis-off': 'cylinder or axis off',
-  'cyl-change-not-adapted': 'cylinder change not adapted to',
-  'windscreen-uv': 'windscreen keeps the light out',
-  'low-abbe-material': 'material of low V number',
-};
-export const causeName = (id: string): string => FULL_NAMES[id] ?? id.replaceAll('-', ' ');
-
 export const pairWords = (design: string, first: boolean | null): string =>
   first === true ? `first multifocal, ${design}` : first === false ? `multifocal before, ${design}` : design;
 

@@ -2,11 +2,12 @@ import type { Hono } from 'hono';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { WeightsPage } from '../../../dashboard/weights/page.tsx';
 import type { WeightsView } from '../../../dashboard/weights/view.ts';
+import { causeName } from '../../causes/catalogue/names.ts';
 import { moveWeight, shopWeights } from '../../followup/shopWeights.ts';
 import { confirmedOutcomes, suggestionsTaken } from '../../store/weights.ts';
 import { shortDay } from '../format.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
-import { ACT_WORDS, causeName } from './views.ts';
+import { ACT_WORDS } from './views.ts';
 
 const SHOWN = 100;
 
