@@ -26,33 +26,39 @@ export function walledPool(pool: pg.Pool, wall: Wall): PostgresPool {
 }
 
 function walledClient(client: pg.PoolClient, enter: string): PostgresPoolClient {
-  let inTransaction = false;
+  let begun: Promise<unknown> | undefined;
   const query = async (text: string, values: unknown[]): Promise<unknown> => {
     if (/^(begin|start transaction)\b/.test(text)) {
-      inTransaction = true;
-      await client.query(`${text}; ${enter}`);
+      // Not waited for: the first statement follows at once, and what failed here is told with it.
+      begun = client.query(`${text}; ${enter}`);
+      begun.catch(() => {});
       return { command: 'BEGIN', rowCount: null, rows: [] };
     }
-    if (inTransaction) {
-      if (text === 'commit' || text === 'rollback') inTransaction = false;
-      return client.query(text, values);
+    if (begun) {
+      const inside = await inOrder([begun, client.query(text, values)]);
+      if (text === 'commit' || text === 'rollback') begun = undefined;
+      return inside[1];
     }
-    const [begun, done, ended] = await Promise.allSettled([
-      client.query(`begin; ${enter}`),
-      client.query(text, values),
-      client.query('commit'),
-    ]);
-    for (const step of [begun, done, ended]) if (step.status === 'rejected') throw step.reason;
-    return (done as PromiseFulfilledResult<unknown>).value;
+    const alone = [client.query(`begin; ${enter}`), client.query(text, values), client.query('commit')];
+    return (await inOrder(alone))[1];
   };
   return {
     query,
     release(error?: boolean) {
       // Whoever lets go in the middle of a transaction must not hand it on.
-      client.release(error || inTransaction);
-      inTransaction = false;
+      client.release(error || begun !== undefined);
+      begun = undefined;
     },
   } as unknown as PostgresPoolClient;
+}
+
+/** Waits for all, then fails with what failed first, since what follows it fails for no reason of its own. */
+async function inOrder(steps: readonly Promise<unknown>[]): Promise<unknown[]> {
+  const ended = await Promise.allSettled(steps);
+  return ended.map((step) => {
+    if (step.status === 'rejected') throw step.reason;
+    return step.value;
+  });
 }
 
 /**
