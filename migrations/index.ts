@@ -5,6 +5,7 @@ import * as alarm from './0003_alarm.ts';
 import * as papers from './0004_papers.ts';
 import * as mailbox from './0005_mailbox.ts';
 import * as log from './0006_log.ts';
+import * as linksAndPictures from './0009_links_and_pictures.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -14,4 +15,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0004_papers': papers,
   '0005_mailbox': mailbox,
   '0006_log': log,
+  '0009_links_and_pictures': linksAndPictures,
 };

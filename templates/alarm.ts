@@ -9,6 +9,8 @@ export type Alarm = {
   readonly initial: string;
   /** The case; undefined where the shop has no address that the person on call can open. */
   readonly caseLink: string | undefined;
+  /** A signed link at which "I have it" is pressed, without sign-in; it goes before the case link. */
+  readonly haveLink?: string | undefined;
   /** Where it waits for whoever opens the pages; in the tray when it is not known whose message it is. */
   readonly place?: 'bench' | 'tray' | undefined;
   /** Whether the wearer has had the caution. `not known`: the carrier has not said yet. */
@@ -32,15 +34,18 @@ export function alarmWords(alarm: Alarm): AlarmWords {
   const sentences = [
     said.sign,
     said.caution[alarm.caution],
-    said.press[alarm.place ?? 'bench'],
+    ...(alarm.haveLink ? [] : [said.press[alarm.place ?? 'bench']]),
     ...(alarm.toldBefore > 0 ? [said.again(alarm.toldBefore + 1)] : []),
   ];
   const blocks: Block[] = [
     subject,
     ...sentences,
+    ...(alarm.haveLink ? [{ link: alarm.haveLink, words: said.have }] : []),
     alarm.caseLink ? { link: alarm.caseLink, words: said.open } : said.where[alarm.place ?? 'bench'],
   ];
-  const where = alarm.caseLink ?? said.where[alarm.place ?? 'bench'];
+  const where = alarm.haveLink
+    ? `${said.have}: ${alarm.haveLink}`
+    : (alarm.caseLink ?? said.where[alarm.place ?? 'bench']);
   return {
     text: foldText([`${subject}.`, ...sentences, where].join(' ')),
     email: { subject, text: asPlainText(blocks), html: asHtml(blocks, alarm.locale, subject) },
@@ -78,6 +83,7 @@ const SENTENCES = {
       'not known': 'We do not know yet if they have had the caution.',
     },
     press: { bench: 'Press "I have it" on the case.', tray: 'Whose message it is, is not known yet.' },
+    have: 'Press "I have it"',
     again: (times: number) => `Told ${times} times now.`,
     open: 'Open the case',
     where: { bench: 'It is at the top of the bench.', tray: 'It is in the tray.' },
@@ -98,6 +104,7 @@ const SENTENCES = {
       'not known': 'No sabemos aún si tiene el aviso.',
     },
     press: { bench: 'Pulse "Lo tengo" en el caso.', tray: 'No sabemos aún de quién es.' },
+    have: 'Pulse "Lo tengo"',
     again: (times: number) => `Van ${times} avisos.`,
     open: 'Abrir el caso',
     where: { bench: 'Es el primero de la mesa.', tray: 'Está en la bandeja.' },

@@ -53,11 +53,19 @@ function keptAnswer(ask: Ask, locale: Locale, shop: Pick<ShopWords, 'keptAnswers
 }
 
 /** A follow-up question in the wearer's language, as far as this locale has words for it. */
-function questionIn(locale: Locale, question: Question): Question {
+export function questionIn(locale: Locale, question: Question): Question {
   const own = WORDS[locale].questions[question.id];
   if (!own) return question;
   const answers = question.answers.map(({ key, words }) => ({ key, words: own.answers[key] ?? words }));
   return { id: question.id, text: own.text, answers };
+}
+
+/** The question whether posted glasses have come, as a page puts it. */
+export function haveTheyComeIn(locale: Locale): Question {
+  const words = WORDS[locale];
+  const fill: Fill = { shop: '', phone: '', name: '', numbers: '', numberList: [], link: undefined };
+  const { subject } = words.emails.haveTheyCome(fill);
+  return { id: 'have-they-come', text: subject, answers: words.haveTheyComeAnswers };
 }
 
 function asksOf(input: RenderInput, words: Words): Asks | undefined {

@@ -6,12 +6,7 @@ import { COMMON } from './words.ts';
 export function WearerSheet(props: { about: ForWearer; title: string; page: string; children?: Child }) {
   const { about, page } = props;
   const words = COMMON[about.lang];
-  const links = [
-    { page: '', words: words.answer, is: true },
-    { page: '/first-multifocals', words: words.multifocals, is: about.multifocal },
-    { page: '/light-reactive', words: words.lightReactive, is: about.lightReactive },
-    { page: '/stop', words: words.stop, is: true },
-  ];
+  const others = about.pages.filter((one) => `/${one}` !== page);
   return (
     <html lang={about.lang}>
       <head>
@@ -42,11 +37,13 @@ export function WearerSheet(props: { about: ForWearer; title: string; page: stri
           {props.children}
         </main>
         <footer>
-          <p class="ring">
-            <a class="button" href={`tel:${about.phone.replace(/[^+\d]/g, '')}`}>
-              {words.ring} {about.phone}
-            </a>
-          </p>
+          {about.phone === '' ? null : (
+            <p class="ring">
+              <a class="button" href={`tel:${about.phone.replace(/[^+\d]/g, '')}`}>
+                {words.ring} {about.phone}
+              </a>
+            </p>
+          )}
           <div class="caution">
             <p>{words.danger}</p>
             {about.localNumbers.length > 0 ? (
@@ -57,15 +54,15 @@ export function WearerSheet(props: { about: ForWearer; title: string; page: stri
               </ul>
             ) : null}
           </div>
-          <ul class="other-pages">
-            {links
-              .filter((link) => link.is && link.page !== page)
-              .map((link) => (
+          {others.length > 0 ? (
+            <ul class="other-pages">
+              {others.map((one) => (
                 <li>
-                  <a href={`${about.base}${link.page}?lang=${about.lang}`}>{link.words}</a>
+                  <a href={`${about.base}/${one}?lang=${about.lang}`}>{words[one]}</a>
                 </li>
               ))}
-          </ul>
+            </ul>
+          ) : null}
         </footer>
       </body>
     </html>

@@ -6,11 +6,13 @@ export const COMMON = {
     invented: 'Invented shop: nothing here is real.',
     danger:
       'New flashes, many new specks, a curtain or shadow, sudden loss of sight or double sight, a painful red eye: do not wait for us. Have it looked at today by an eye doctor, an optometrist or an emergency department, and do not drive yourself.',
-    answer: 'Tell us how they are',
-    multifocals: 'How to use your new lenses',
-    lightReactive: 'Lenses that go dark outside',
+    'first-multifocals': 'How to use your new lenses',
+    'light-reactive': 'Lenses that go dark outside',
     stop: 'No more messages',
     send: 'Send',
+    tooOften: 'That was a lot in a short time, and the last was not kept. Please ring us.',
+    noWords: 'Nothing was written. Tap an answer, or write a few words.',
+    notPicture: 'We could not take that picture. Send a photo of up to 8 MB, or ring us.',
   },
   es: {
     ring: 'Llámenos',
@@ -18,10 +20,12 @@ export const COMMON = {
     invented: 'Tienda inventada: nada de esto es real.',
     danger:
       'Destellos nuevos, muchas manchas nuevas, una cortina o sombra, pérdida súbita de la vista o visión doble súbita, un ojo rojo que duele: no nos espere. Haga que lo miren hoy un oftalmólogo, un optometrista o urgencias, y no conduzca usted.',
-    answer: 'Díganos cómo le va',
-    multifocals: 'Cómo usar sus lentes nuevos',
-    lightReactive: 'Lentes que se oscurecen afuera',
+    'first-multifocals': 'Cómo usar sus lentes nuevos',
+    'light-reactive': 'Lentes que se oscurecen afuera',
     stop: 'No más mensajes',
     send: 'Enviar',
+    tooOften: 'Ha enviado mucho en poco tiempo y lo último no se guardó. Llámenos, por favor.',
+    noWords: 'No escribió nada. Toque una respuesta o escriba unas palabras.',
+    notPicture: 'No pudimos recibir esa foto. Envíe una de hasta 8 MB, o llámenos.',
   },
 } as const;

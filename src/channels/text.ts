@@ -3,6 +3,7 @@ import twilio from 'twilio';
 import type { Clock } from '../clock.ts';
 import { actOnError, carrierError } from './carrierErrors.ts';
 import type { Channel, Found, OutgoingMessage, SendResult } from './channel.ts';
+import { withoutTokens } from './linkPlaces.ts';
 import { pace } from './pace.ts';
 import type { InboundText } from './webhook.ts';
 
@@ -96,8 +97,8 @@ export function textChannel(
       const there = listed.some(
         (one) =>
           one.direction.startsWith('outbound') &&
-          // A trial account puts words of its own before ours.
-          one.body.trim().endsWith(sought.text.trim()) &&
+          // A trial account puts words of its own before ours; links are made anew at each sending.
+          withoutTokens(one.body.trim()).endsWith(withoutTokens(sought.text.trim())) &&
           one.dateCreated.getTime() >= sought.at.getTime() - CLOCKS_DIFFER_MS,
       );
       if (there) return 'accepted';

@@ -1,8 +1,12 @@
-import { createHmac, randomBytes } from 'node:crypto';
+import { createHash, createHmac, randomBytes } from 'node:crypto';
 import { sameSecret } from './carrierSignature.ts';
 
 /** What a token is good for. One that was made for answering cannot stop, and the other way about. */
-export type TokenPurpose = 'answer' | 'stop' | 'reply address' | 'tips' | 'measure';
+export type TokenPurpose = LinkPurpose | 'reply address';
+
+/** Purposes of links: to answer, to read how to use the glasses, to stop, to measure for us, and "I have it" for who is on call. */
+export const LINK_PURPOSES = ['answer', 'tips', 'stop', 'measure', 'have'] as const;
+export type LinkPurpose = (typeof LINK_PURPOSES)[number];
 
 /** The secret of a shop with its version; an old version is kept until every token made with it has run out. */
 export type TokenKey = { readonly version: number; readonly secret: string };
@@ -12,7 +16,7 @@ const LETTERS = 'abcdefghijklmnopqrstuvwxyz234567';
 const RANDOM_LETTERS = 16;
 const MARK_LETTERS = 4;
 
-/** Behind `/a/` or `/s/` a token makes a path of 24 characters. */
+/** Behind `/w/` a token makes a path of 24 characters. */
 export const TOKEN_LENGTH = 1 + RANDOM_LETTERS + MARK_LETTERS;
 
 /**
@@ -38,6 +42,14 @@ export function isToken(token: string, purpose: TokenPurpose, keys: readonly Tok
   const key = keys.find((one) => LETTERS[one.version & 31] === head[0]);
   return key !== undefined && sameSecret(folded.slice(-MARK_LETTERS), mark(head, purpose, key));
 }
+
+/** What is kept of a token: SHA-256 in hexadecimal. 80 random bits need no salt. */
+export const tokenHash = (token: string): string =>
+  createHash('sha256').update(foldToken(token), 'utf8').digest('hex');
+
+/** The purpose for which a token was made by one of these keys; undefined when it is none of ours. */
+export const linkPurposeOf = (token: string, keys: readonly TokenKey[]): LinkPurpose | undefined =>
+  LINK_PURPOSES.find((purpose) => isToken(token, purpose, keys));
 
 /** The spelling under which a token is kept and looked up. */
 const foldToken = (token: string): string => token.trim().toLowerCase();

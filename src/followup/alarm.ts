@@ -19,6 +19,7 @@ import type { Trx } from '../store/database.ts';
 import { findShop, type Shop } from '../store/shops.ts';
 import { findWearer } from '../store/wearers.ts';
 import { onDuty, type Reachable, reachablePeople, whoseTurn } from './alarmPeople.ts';
+import { linksIn, linkTo, spoken } from './letterLinks.ts';
 import type { Shell } from './shell.ts';
 
 const MINUTE_MS = 60_000;
@@ -115,6 +116,7 @@ async function wordsOf(trx: Trx, shell: Shell, shop: Shop, alarm: Alarm): Promis
     shopName: shop.name,
     initial: alarm.initial,
     caseLink: link,
+    haveLink: alarm.kind === 'danger' ? linkTo(shell, alarm.shop_id, 'have') : undefined,
     place: alarm.kind === 'danger' && alarm.case_id === null ? 'tray' : 'bench',
     caution: await hasCaution(trx, alarm),
     toldBefore: alarm.rounds,
@@ -134,7 +136,8 @@ async function sendCalls(shell: Shell): Promise<number> {
   const calls = await takeCalls(shell.db, shell.clock.now(), AT_ONCE);
   const sent = await Promise.all(
     calls.map(async (call) => {
-      const result = await callOne(shell.carrier(call.shop_id, call.channel), call);
+      const links = await linksIn(shell, call.shop_id, call.call_id, call, shell.clock.now());
+      const result = await callOne(shell.carrier(call.shop_id, call.channel), spoken(call, links));
       await settleCall(shell.db, call, result);
       return { call, reached: result.state === 'accepted' };
     }),

@@ -31,7 +31,9 @@ export async function answerWearers(shell: Shell): Promise<number> {
     new Date(now.getTime() - QUIET_AFTER_INBOUND_MS),
   )) {
     try {
-      answered += await shell.db.transaction().execute((trx) => answerWearer(trx, shop_id, wearer_id, now));
+      answered += await shell.db
+        .transaction()
+        .execute((trx) => answerWearer(trx, shop_id, wearer_id, now, shell.links?.(shop_id)?.base));
     } catch (error) {
       shell.log.error(
         { shop: shop_id, wearer: wearer_id, error: String(error) },
@@ -56,7 +58,13 @@ async function wearersWaiting(db: Db, quietSince: Date): Promise<{ shop_id: stri
   );
 }
 
-async function answerWearer(trx: Trx, shopId: string, wearerId: string, now: Date): Promise<number> {
+async function answerWearer(
+  trx: Trx,
+  shopId: string,
+  wearerId: string,
+  now: Date,
+  linksAt: string | undefined,
+): Promise<number> {
   const wearer = await lockWearer(trx, shopId, wearerId);
   if (!wearer) return 0;
   const waiting = await waitingReadings(trx, shopId, wearerId);
@@ -80,7 +88,8 @@ async function answerWearer(trx: Trx, shopId: string, wearerId: string, now: Dat
   const sentToday = await automaticAnswersSince(trx, shopId, wearerId, today);
   const contact = (await contactsOf(trx, shopId, wearerId)).find(
     (one) =>
-      one.channel === newest.channel &&
+      // What came by a wearer's page is answered at the address that its link went to.
+      (one.channel === newest.channel || newest.channel === 'page') &&
       one.address === newest.from_address &&
       one.unusable_why === null &&
       one.consent === 'given',
@@ -114,7 +123,7 @@ async function answerWearer(trx: Trx, shopId: string, wearerId: string, now: Dat
     await settle('left');
     return 0;
   }
-  const said = say(shop, wearer, contact.channel, letter);
+  const said = say(shop, wearer, contact.channel, letter, { linksAt });
   const messageId =
     said &&
     (await writeMessage(

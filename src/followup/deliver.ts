@@ -12,6 +12,7 @@ import {
   settleAttempt,
   unsettledAttempts,
 } from '../store/messages.ts';
+import { linksIn, spoken } from './letterLinks.ts';
 import { mailHeaders } from './mailHeaders.ts';
 import { actOnRefusal, TRY_HELD_MS } from './refused.ts';
 import type { Shell } from './shell.ts';
@@ -69,8 +70,9 @@ async function sendOne(shell: Shell, attempt: AttemptToSend, hold: Hold | undefi
     return;
   }
   const headers = await mailHeaders(shell, attempt, now);
+  const letter = spoken(attempt, await linksIn(shell, attempt.shop_id, attempt.message_id, attempt, now));
   if (!(await markHandedOver(db, attempt, now))) return;
-  const result = await callCarrier(carrier, attempt, headers);
+  const result = await callCarrier(carrier, letter, headers);
   if (result.state === 'unsure') {
     await leaveUnsure(
       db,

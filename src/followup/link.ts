@@ -1,3 +1,4 @@
+import { tokenHash } from '../channels/tokens.ts';
 import type { Db, Trx } from '../store/database.ts';
 import { pairsOf } from '../store/jobs.ts';
 import type { ChannelKind } from '../store/tables.ts';
@@ -14,6 +15,8 @@ export type Sender = {
   readonly inReplyTo?: readonly string[];
   /** Set where staff or a signed page already know who it is. */
   readonly wearerId?: string;
+  /** It came by the wearer's own signed link. */
+  readonly byLink?: boolean;
 };
 
 export type Linked = {
@@ -51,7 +54,9 @@ export async function link(trx: Trx, shopId: string, sender: Sender, today: stri
     contactId,
   });
 
-  if (sender.wearerId !== undefined) return to(sender.wearerId, 'known to staff');
+  if (sender.wearerId !== undefined) {
+    return to(sender.wearerId, sender.byLink ? 'their own link' : 'known to staff');
+  }
   if (sender.replyToken !== undefined) {
     const told = await byToken(trx, shopId, sender.replyToken);
     if (told) return to(told, 'reply token');
@@ -105,7 +110,7 @@ async function byToken(trx: Trx, shopId: string, token: string): Promise<string 
     )
     .select('m.wearer_id')
     .where('t.shop_id', '=', shopId)
-    .where('t.token', '=', token)
+    .where('t.token_hash', '=', tokenHash(token))
     .where('t.purpose', '=', 'reply')
     .executeTakeFirst();
   return row?.wearer_id;

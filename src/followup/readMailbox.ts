@@ -1,7 +1,7 @@
 import { domainOf, headerOf, messageIds, tokenInMessageId } from '../channels/emailHeaders.ts';
 import { type MailboxSettings, visitMailbox } from '../channels/mailbox.ts';
 import type { InboundEmail } from '../channels/readMail.ts';
-import { tokenInAddress } from '../channels/tokens.ts';
+import { tokenHash, tokenInAddress } from '../channels/tokens.ts';
 import { isWearersAddress, keepReadingOf, mailboxReading, messageOfToken } from '../store/mailboxes.ts';
 import { newestAttemptOf } from '../store/messages.ts';
 import { actOnRefusal } from './refused.ts';
@@ -57,7 +57,8 @@ async function takeMail(
     ...mail.to.map(tokenInAddress),
     ...answers.map((id) => tokenInMessageId(id, domain)),
   ].filter((token) => token !== null);
-  const ours = await messageOfToken(shell.db, shopId, tokens);
+  const ours = await messageOfToken(shell.db, shopId, tokens.map(tokenHash));
+  const replyToken = tokens.find((token) => tokenHash(token) === ours?.hash);
   if (mail.bounces.length > 0) {
     if (ours) await takeBounce(shell, shopId, ours.messageId, mail);
     return;
@@ -80,7 +81,7 @@ async function takeMail(
       media: mail.pictures.map((picture) => ({ contentType: picture.contentType })),
       ...(mail.messageId === null ? {} : { messageId: mail.messageId }),
       ...(references === undefined ? {} : { references }),
-      ...(ours === undefined ? {} : { replyToken: ours.token }),
+      ...(replyToken === undefined ? {} : { replyToken }),
       // What has lost its question, or has no words, is for a person, beside what is read of it.
       ...(mail.reply.why === null ? {} : { toPerson: mail.reply.why }),
     },

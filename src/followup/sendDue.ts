@@ -24,7 +24,9 @@ export async function sendDue(shell: Shell): Promise<number> {
     try {
       written += await shell.db
         .transaction()
-        .execute((trx) => decideForWearer(trx, due.shop_id, due.wearer_id, now));
+        .execute((trx) =>
+          decideForWearer(trx, due.shop_id, due.wearer_id, now, shell.links?.(due.shop_id)?.base),
+        );
     } catch (error) {
       // One wearer's trouble does not keep the others waiting; the check-in stays due and is tried at the next tick.
       shell.log.error(
@@ -36,7 +38,13 @@ export async function sendDue(shell: Shell): Promise<number> {
   return written;
 }
 
-async function decideForWearer(trx: Trx, shopId: string, wearerId: string, now: Date): Promise<number> {
+async function decideForWearer(
+  trx: Trx,
+  shopId: string,
+  wearerId: string,
+  now: Date,
+  linksAt: string | undefined,
+): Promise<number> {
   const wearer = await lockWearer(trx, shopId, wearerId);
   if (!wearer) return 0;
   const due = await dueCheckIns(trx, shopId, wearerId, now);
@@ -62,7 +70,7 @@ async function decideForWearer(trx: Trx, shopId: string, wearerId: string, now: 
   if (!decision.send) return 0;
   const checkIn = due.find((one) => one.check_in_id === decision.send!.checkInId)!;
   const contact = usable.find((one) => one.channel === decision.send!.channel)!;
-  return writeCheckIn(trx, shopId, wearer, checkIn, contact, now);
+  return writeCheckIn(trx, shopId, wearer, checkIn, contact, now, linksAt);
 }
 
 async function carryOut(trx: Trx, shopId: string, decision: DueDecision): Promise<void> {
@@ -80,6 +88,7 @@ async function writeCheckIn(
   checkIn: CheckIn,
   contact: { contact_id: string; channel: 'text' | 'email' },
   now: Date,
+  linksAt: string | undefined,
 ): Promise<number> {
   const shop = await findShop(trx, shopId);
   const first = await isFirst(trx, shopId, wearer.wearer_id, contact.contact_id);
@@ -103,7 +112,7 @@ async function writeCheckIn(
     lightReactive: job.light_reactive !== null,
     replaces: job.replaces_pair_id !== null,
   });
-  const said = say(shop, wearer, contact.channel, letter, first);
+  const said = say(shop, wearer, contact.channel, letter, { first, linksAt });
   const messageId = await writeMessage(
     trx,
     shopId,

@@ -20,6 +20,8 @@ export type Shell = {
   readonly pagesAt?: string | undefined;
   /** Where a shop's replies by email are read and its bounces come back to, and the key of its reply addresses. */
   readonly mail?: ((shopId: string) => MailAddresses | undefined) | undefined;
+  /** What a shop's links are made with; undefined: it has no public address, and letters go without links. */
+  readonly links?: ((shopId: string) => LinkMaker | undefined) | undefined;
   /** A shop's real line for texts, in both directions. */
   readonly textLine?: ((shopId: string) => TextLine | undefined) | undefined;
 };
@@ -29,6 +31,12 @@ export type TextLine = {
   readonly authToken: string;
   /** Where the carrier calls us; undefined: it is asked each minute. */
   readonly publicBase: string | undefined;
+};
+
+export type LinkMaker = {
+  /** Where the pages behind links are reached: `https://shop.example`. */
+  readonly base: string;
+  readonly key: TokenKey;
 };
 
 export type MailAddresses = {

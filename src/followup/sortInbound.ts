@@ -10,7 +10,7 @@ import { raiseDanger, soundAlarms } from './alarm.ts';
 import { applyToPlan } from './applyToPlan.ts';
 import { isHello, takeHello } from './helloFromCard.ts';
 import { joinCase } from './joinCase.ts';
-import { type Linked, link, newestQuestion, type Sender } from './link.ts';
+import { type Linked, link, newestQuestion, type QuestionAsked, type Sender } from './link.ts';
 import { localDay } from './planSlots.ts';
 import { sendAtOnce } from './sendAtOnce.ts';
 import type { Shell } from './shell.ts';
@@ -97,8 +97,10 @@ async function sortOne(
   const shop = await findShop(trx, shopId);
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
+  const onPage = wearer && (await questionOnPage(trx, shopId, wearer.wearer_id, inbound));
   const asked =
-    wearer && (await newestQuestion(trx, shopId, wearer.wearer_id, undefined, inbound.receivedAt));
+    onPage ??
+    (wearer && (await newestQuestion(trx, shopId, wearer.wearer_id, undefined, inbound.receivedAt)));
   const reading = understand(
     sortReply({
       text: inbound.body,
@@ -109,6 +111,8 @@ async function sortOne(
   const stale =
     reading.bareAnswer !== undefined &&
     asked !== undefined &&
+    // A tap on a page stands under the question that it answers, however old that is.
+    onPage === undefined &&
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
   if (told === undefined && rawOf(inbound).automatic === true) {
@@ -120,7 +124,7 @@ async function sortOne(
   const decision = decideStop({
     reading: understood,
     text: inbound.body,
-    channel: inbound.channel === 'email' ? 'email' : 'text',
+    channel: wayOf(inbound) === 'email' ? 'email' : 'text',
     optedOut,
     // Where a person has said what the words mean, the carrier's own reading of them no longer counts.
     optOutType: told?.labels === undefined ? optOutTypeOf(inbound) : null,
@@ -207,14 +211,40 @@ async function keepUnread(trx: Trx, shopId: string, inboundId: string, linked: L
 function senderOf(inbound: Inbound): Sender {
   const raw = rawOf(inbound);
   return {
-    channel: inbound.channel,
+    channel: wayOf(inbound),
     from: inbound.from,
     ...(typeof raw.replyToken === 'string' ? { replyToken: raw.replyToken } : {}),
     ...(Array.isArray(raw.inReplyTo)
       ? { inReplyTo: raw.inReplyTo.filter((id): id is string => typeof id === 'string') }
       : {}),
     ...(typeof raw.wearerId === 'string' ? { wearerId: raw.wearerId } : {}),
+    ...(inbound.channel === 'page' ? { byLink: true } : {}),
   };
+}
+
+/** The channel that a message belongs to: of a page, the one that its link went by. */
+function wayOf(inbound: Inbound): string {
+  const { via } = rawOf(inbound);
+  return inbound.channel === 'page' && typeof via === 'string' ? via : inbound.channel;
+}
+
+/** The question that stood on the page where a tap was made. */
+async function questionOnPage(
+  trx: Trx,
+  shopId: string,
+  wearerId: string,
+  inbound: Inbound,
+): Promise<QuestionAsked | undefined> {
+  const { askedIn } = rawOf(inbound);
+  if (inbound.channel !== 'page' || typeof askedIn !== 'string') return undefined;
+  return trx
+    .selectFrom('message')
+    .select(['message_id', 'asked', 'created_at', 'pair_id', 'case_id'])
+    .where('shop_id', '=', shopId)
+    .where('message_id', '=', askedIn)
+    .where('wearer_id', '=', wearerId)
+    .where('asked', 'is not', null)
+    .executeTakeFirst();
 }
 
 function understand(reading: Reading): Understood {

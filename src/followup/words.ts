@@ -9,6 +9,8 @@ import {
   type Heard,
   type Question,
 } from '../../templates/types.ts';
+import { linkPlace } from '../channels/linkPlaces.ts';
+import type { LinkPurpose } from '../channels/tokens.ts';
 import type { Label } from '../replies/types.ts';
 import type { Shop } from '../store/shops.ts';
 import type { ChannelKind } from '../store/tables.ts';
@@ -31,7 +33,20 @@ export function shopWords(shop: Pick<Shop, 'name' | 'settings'>): ShopWords {
   return { name: shop.name, textName, phone: phone ?? '', localNumbers: localNumbers ?? [], keptAnswers };
 }
 
-export function say(shop: Shop, wearer: Wearer, channel: ChannelKind, letter: Letter, first = false): Said {
+export type HowSaid = {
+  /** Nothing was sent to this address before. */
+  readonly first?: boolean;
+  /** The public address that links begin with; without it a letter has none. */
+  readonly linksAt?: string | undefined;
+};
+
+export function say(
+  shop: Shop,
+  wearer: Wearer,
+  channel: ChannelKind,
+  letter: Letter,
+  how: HowSaid = {},
+): Said {
   return asSaid(
     renderMessage({
       ...letter,
@@ -39,10 +54,29 @@ export function say(shop: Shop, wearer: Wearer, channel: ChannelKind, letter: Le
       channel,
       shop: shopWords(shop),
       wearer: { firstName: firstName(wearer.name) },
-      first,
+      first: how.first ?? false,
+      ...linksOf(letter, how.linksAt),
     }),
   );
 }
+
+/** The places of the links that go with a letter: to answer it or to read on, and to stop. */
+export function linksOf(letter: Letter, linksAt: string | undefined): { link?: string; stopLink?: string } {
+  if (linksAt === undefined) return {};
+  const purpose = LINK_OF[letter.purpose];
+  return {
+    stopLink: linkPlace(linksAt, 'stop'),
+    ...(purpose === undefined ? {} : { link: linkPlace(linksAt, purpose) }),
+  };
+}
+
+const LINK_OF: Readonly<Partial<Record<Letter['purpose'], LinkPurpose>>> = {
+  tips: 'tips',
+  'check-in': 'answer',
+  'have-they-come': 'answer',
+  question: 'answer',
+  'asked-again': 'answer',
+};
 
 const asSaid = (rendered: Rendered): Said => ({
   subject: rendered.subject ?? null,

@@ -48,21 +48,21 @@ export async function isWearersAddress(db: Db, shopId: string, address: string):
   return row !== undefined;
 }
 
-/** Of these reply tokens the first that we gave out, with the message that it belongs to. */
+/** Of these reply tokens, told by their hashes, the first that we gave out, with the message that it belongs to. */
 export async function messageOfToken(
   db: Db,
   shopId: string,
-  tokens: readonly string[],
-): Promise<{ token: string; messageId: string } | undefined> {
-  for (const token of tokens) {
+  hashes: readonly string[],
+): Promise<{ hash: string; messageId: string } | undefined> {
+  for (const hash of hashes) {
     const row = await db
       .selectFrom('token')
       .select('subject_id')
       .where('shop_id', '=', shopId)
-      .where('token', '=', token)
+      .where('token_hash', '=', hash)
       .where('purpose', '=', 'reply')
       .executeTakeFirst();
-    if (row) return { token, messageId: row.subject_id };
+    if (row) return { hash, messageId: row.subject_id };
   }
   return undefined;
 }

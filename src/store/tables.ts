@@ -334,12 +334,31 @@ export type Tables = {
   };
   token: {
     shop_id: string;
-    token: string;
+    /** SHA-256 of the token as it was given out, in hexadecimal; the token itself is nowhere on record. */
+    token_hash: string;
     purpose: string;
     subject_id: string;
     expires_at: Date;
     used_at: Date | null;
+    /** How often it was used to send something since `uses_since`. */
+    uses: Generated<number>;
+    uses_since: Date | null;
   };
+  picture: {
+    shop_id: string;
+    picture_id: string;
+    inbound_id: string;
+    number: number;
+    state: 'to fetch' | 'kept' | 'left out' | 'removed';
+    content_type: string | null;
+    bytes: Buffer | null;
+    byte_count: number | null;
+    why: string | null;
+    tries: Generated<number>;
+    next_at: Date | null;
+    at: Date;
+  };
+  shop_tick: { shop_id: string; tick: string; at: Date; by_name: string; detail: string };
   audit: {
     shop_id: string;
     audit_id: string;

@@ -30,6 +30,7 @@ import { weightsRoutes } from './pages/weights.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
 import { wordsRoutes } from './pages/words.tsx';
 import { trouble } from './trouble.tsx';
+import { wearerPages } from './wearerPages.tsx';
 import { checkForm, type House, type Web } from './web.ts';
 
 const LARGEST_BODY = 25 * 1024 * 1024;
@@ -58,8 +59,11 @@ export function createApp(house: House, log: Log): Hono<Web> {
         trouble(c, 413, 'The file is too large.', 'At most 25 MB; split it and send the parts.'),
     }),
   );
-  // The carrier calls by the public name, so these two stand before the names are looked at; they check a signature.
+  // Carrier, wearers and people on call come by the public name, so these stand before the names are looked at: they check a
+  // signature each. The stylesheet is all that their pages need beside.
   carrierHooks(app, house);
+  wearerPages(app, house);
+  app.get('/style.css', (c) => asset(c, '../../dashboard/style.css', 'text/css; charset=utf-8'));
   // A page on another site must not reach the shop by a name that it points at this machine.
   app.use(async (c, next) => {
     if (!house.hosts.has(hostOf(c.req.header('host')))) {
@@ -72,7 +76,6 @@ export function createApp(house: House, log: Log): Hono<Web> {
     }
     return next();
   });
-  app.get('/style.css', (c) => asset(c, '../../dashboard/style.css', 'text/css; charset=utf-8'));
   app.get('/island.js', (c) => asset(c, '../../dashboard/island.js', 'text/javascript; charset=utf-8'));
   alarmApi(app, house);
   importApi(app, house);

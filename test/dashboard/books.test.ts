@@ -136,7 +136,7 @@ describe('the wearer’s pages', () => {
 
   test('stopping takes one tap and asks nothing', () => {
     const html = story('wearer-stop');
-    expect(html.match(/name="channel"/g)).toHaveLength(3);
+    expect(html.match(/name="stop"/g)).toHaveLength(3);
     expect(html).not.toContain('required');
   });
 

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { tick } from '../../jobs/index.ts';
 import type { Channel, OutgoingMessage, RefusalAct, SendResult } from '../../src/channels/channel.ts';
+import { tokenHash } from '../../src/channels/tokens.ts';
 import { playUntil } from '../../src/followup/playUntil.ts';
 import type { Shell } from '../../src/followup/shell.ts';
 import type { Database } from '../../src/store/database.ts';
@@ -158,6 +159,6 @@ describe.each(DATABASES)('refusals, %s database', (kind) => {
     expect(headers!['Message-ID']).toBe(`<ci-${attemptId}.${token}@shop.example>`);
     expect(headers!['Auto-Submitted']).toBe('auto-generated');
     const row = await database.db.selectFrom('token').selectAll().executeTakeFirstOrThrow();
-    expect(row).toMatchObject({ token, purpose: 'reply' });
+    expect(row).toMatchObject({ token_hash: tokenHash(token), purpose: 'reply' });
   });
 });

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { tokenHash } from '../../src/channels/tokens.ts';
 import { actOnCase } from '../../src/followup/actOnCase.ts';
 import { correctLabels, doneWithTray, linkFromTray } from '../../src/followup/settleTray.ts';
 import { takeReply } from '../../src/followup/takeReply.ts';
@@ -81,7 +82,7 @@ describe.each(DATABASES)('replies in, %s database', (kind) => {
       .insertInto('token')
       .values({
         shop_id: SHOP,
-        token: 'abc',
+        token_hash: tokenHash('abc'),
         purpose: 'reply',
         subject_id: message.message_id,
         expires_at: new Date('2027-01-01'),

@@ -12,6 +12,10 @@ const WORDS = {
     five: 'Please ring me',
     own: 'Or tell us in your own words',
     thanks: 'Thank you',
+    before: 'We have an answer of yours. You can send another; we keep both.',
+    photo: 'A photo, if it helps',
+    kept: 'We look at the photo only to help you. It is removed 30 days after your case is closed.',
+    stop: 'To get no more messages, write STOP here.',
   },
   es: {
     title: '¿Qué tal sus lentes nuevos?',
@@ -22,6 +26,10 @@ const WORDS = {
     five: 'Llámenme, por favor',
     own: 'O díganoslo con sus palabras',
     thanks: 'Gracias',
+    before: 'Ya tenemos una respuesta suya. Puede enviar otra; guardamos las dos.',
+    photo: 'Una foto, si ayuda',
+    kept: 'Miramos la foto solo para ayudarle. Se borra 30 días después de cerrar su caso.',
+    stop: 'Para no recibir más mensajes, escriba ALTO aquí.',
   },
 } as const;
 
@@ -32,6 +40,13 @@ export function AnswerPage(props: { view: AnswerView }) {
   if (view.thanks !== null) {
     return (
       <WearerSheet about={view.about} title={words.thanks} page="">
+        {view.caution.length > 0 ? (
+          <div class="caution" role="alert">
+            {view.caution.map((line) => (
+              <p>{line}</p>
+            ))}
+          </div>
+        ) : null}
         <p>{view.thanks}</p>
       </WearerSheet>
     );
@@ -45,19 +60,38 @@ export function AnswerPage(props: { view: AnswerView }) {
   ];
   return (
     <WearerSheet about={view.about} title={view.question?.text ?? words.title} page="">
-      <form method="post" action={`${view.about.base}/answer`} class="big-answers">
+      {view.answered ? <p class="hint">{words.before}</p> : null}
+      {view.trouble ? (
+        <p class="mend" role="alert">
+          {view.trouble}
+        </p>
+      ) : null}
+      <form method="post" action={view.about.base} class="big-answers">
         <input type="hidden" name="lang" value={view.about.lang} />
-        {view.question ? <input type="hidden" name="question_id" value={view.question.id} /> : null}
         {answers.map((answer) => (
           <button type="submit" name="answer" value={answer.key}>
             <b>{answer.key}</b> {answer.words}
           </button>
         ))}
       </form>
-      <form method="post" action={`${view.about.base}/answer`} class="own-answer">
+      <form method="post" action={view.about.base} enctype="multipart/form-data" class="own-answer">
         <input type="hidden" name="lang" value={view.about.lang} />
         <label for="own-text">{words.own}</label>
-        <textarea id="own-text" name="text" rows={4} required></textarea>
+        <textarea id="own-text" name="text" rows={4} maxlength={5000} aria-describedby="own-stop"></textarea>
+        <p class="hint" id="own-stop">
+          {words.stop}
+        </p>
+        <label for="own-photo">{words.photo}</label>
+        <input
+          id="own-photo"
+          type="file"
+          name="photo"
+          accept="image/jpeg,image/png,image/webp"
+          aria-describedby="own-kept"
+        />
+        <p class="hint" id="own-kept">
+          {words.kept}
+        </p>
         <button type="submit" class="act">
           {COMMON[view.about.lang].send}
         </button>

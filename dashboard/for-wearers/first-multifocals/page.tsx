@@ -86,7 +86,7 @@ export function FirstMultifocalsPage(props: { view: FirstMultifocalsView }) {
   const { about } = props.view;
   const words = WORDS[about.lang];
   return (
-    <WearerSheet about={about} title={COMMON[about.lang].multifocals} page="/first-multifocals">
+    <WearerSheet about={about} title={COMMON[about.lang]['first-multifocals']} page="/first-multifocals">
       <ZonesSvg {...words.zones} id="zones" />
       <Part heading={words.first} lines={words.tips} />
       <Part heading={words.steps} lines={words.stepsTips} />

@@ -56,7 +56,7 @@ export function LightReactivePage(props: { view: LightReactiveView }) {
   const { about, air, picture } = props.view;
   const words = WORDS[about.lang];
   return (
-    <WearerSheet about={about} title={COMMON[about.lang].lightReactive} page="/light-reactive">
+    <WearerSheet about={about} title={COMMON[about.lang]['light-reactive']} page="/light-reactive">
       {picture ? (
         <>
           <nav aria-label={words.how} class="air">

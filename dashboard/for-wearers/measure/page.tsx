@@ -50,13 +50,13 @@ export function MeasurePage(props: { view: MeasureView }) {
   const words = WORDS[about.lang];
   if (view.thanks !== null) {
     return (
-      <WearerSheet about={about} title={words.thanks} page="/measure">
+      <WearerSheet about={about} title={words.thanks} page="">
         <p>{view.thanks}</p>
       </WearerSheet>
     );
   }
   return (
-    <WearerSheet about={about} title={words.title} page="/measure">
+    <WearerSheet about={about} title={words.title} page="">
       <ol class="numbered-list">
         {words[view.kind].map((line) => (
           <li>{line}</li>
@@ -65,7 +65,7 @@ export function MeasurePage(props: { view: MeasureView }) {
       {view.trouble ? <p class="mend">{view.trouble}</p> : null}
       <form
         method="post"
-        action={`${about.base}/measure`}
+        action={about.base}
         enctype={view.kind === 'photo' ? 'multipart/form-data' : undefined}
         class="own-answer"
       >

@@ -1,6 +1,6 @@
 /*
- * GET  /w/:token/measure
- * POST /w/:token/measure    what (pupil_below_mark | pupil_above_mark | level …), right_mm, left_mm, photo (file, optional)
+ * GET  /w/:token
+ * POST /w/:token    what (pupil_below_mark | pupil_above_mark | level …), right_mm, left_mm, photo (file, optional)
  */
 import type { ForWearer } from '../view.ts';
 

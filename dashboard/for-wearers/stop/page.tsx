@@ -24,21 +24,21 @@ export function StopPage(props: { view: StopView }) {
   const { about, channels, done } = props.view;
   const words = WORDS[about.lang];
   return (
-    <WearerSheet about={about} title={COMMON[about.lang].stop} page="/stop">
+    <WearerSheet about={about} title={COMMON[about.lang].stop} page="">
       {done || channels.length === 0 ? (
         <p>{words.done}</p>
       ) : (
         <>
           <p>{words.ask}</p>
-          <form method="post" action={`${about.base}/stop`} class="big-answers">
+          <form method="post" action={about.base} class="big-answers">
             <input type="hidden" name="lang" value={about.lang} />
             {channels.map((channel) => (
-              <button type="submit" name="channel" value={channel}>
+              <button type="submit" name="stop" value={channel}>
                 {words[channel]}
               </button>
             ))}
             {channels.length > 1 ? (
-              <button type="submit" name="channel" value="all">
+              <button type="submit" name="stop" value="all">
                 {words.all}
               </button>
             ) : null}

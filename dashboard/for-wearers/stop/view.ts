@@ -1,6 +1,6 @@
 /*
- * GET  /w/:token/stop
- * POST /w/:token/stop    channel (text | email | all)
+ * GET  /w/:token
+ * POST /w/:token    stop (text | email | all); or a mail program's own button (RFC 8058)
  */
 import type { ForWearer } from '../view.ts';
 

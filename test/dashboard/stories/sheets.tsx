@@ -2,8 +2,10 @@ import { BenchSlipPage } from '../../../dashboard/bench-slip/page.tsx';
 import { BoxCardPage } from '../../../dashboard/box-card/page.tsx';
 import { AnswerPage } from '../../../dashboard/for-wearers/answer/page.tsx';
 import { FirstMultifocalsPage } from '../../../dashboard/for-wearers/first-multifocals/page.tsx';
+import { HaveItPage } from '../../../dashboard/for-wearers/have-it/page.tsx';
 import { LightReactivePage } from '../../../dashboard/for-wearers/light-reactive/page.tsx';
 import { MeasurePage } from '../../../dashboard/for-wearers/measure/page.tsx';
+import { NoLinkPage } from '../../../dashboard/for-wearers/no-link/page.tsx';
 import { StopPage } from '../../../dashboard/for-wearers/stop/page.tsx';
 import type { ForWearer } from '../../../dashboard/for-wearers/view.ts';
 import { HandOverSheetPage } from '../../../dashboard/hand-over-sheet/page.tsx';
@@ -56,9 +58,21 @@ const about: ForWearer = {
   invented: true,
   base: '/w/token',
   localNumbers: ['Emergency department: +1 303 555 0199'],
-  multifocal: true,
-  lightReactive: true,
+  pages: [],
 };
+const tips: ForWearer = { ...about, pages: ['first-multifocals', 'light-reactive'] };
+const haveIt = {
+  lang: 'en',
+  shopName: 'Harbour Lane Spectacles',
+  invented: true,
+  base: '/w/token',
+  initial: 'R',
+  came: 'today 09:12',
+  person: 'Ana Brook',
+  over: null,
+  caseHref: null,
+} as const;
+const notYet = { answered: false, trouble: '', thanks: null, caution: [] };
 const sobre: ForWearer = { ...about, lang: 'es' };
 
 export const sheetStories = {
@@ -181,13 +195,15 @@ export const sheetStories = {
       }}
     />
   ),
-  'wearer-answer': () => <AnswerPage view={{ about, question: null, thanks: null }} />,
+  'wearer-answer': () => <AnswerPage view={{ ...notYet, about, question: null }} />,
   'wearer-question-es': () => (
     <AnswerPage
       view={{
+        ...notYet,
         about: sobre,
+        answered: true,
+        trouble: 'No pudimos recibir esa foto. Envíe una de hasta 8 MB, o llámenos.',
         question: {
-          id: 'push-up',
           text: 'Si los sube con el dedo, ¿lee bien?',
           answers: [
             { key: 'a', words: 'sí' },
@@ -195,18 +211,43 @@ export const sheetStories = {
             { key: 'c', words: 'un poco' },
           ],
         },
-        thanks: null,
       }}
     />
   ),
   'wearer-thanks': () => (
     <AnswerPage
-      view={{ about, question: null, thanks: 'Someone here will look at this and get back to you.' }}
+      view={{
+        ...notYet,
+        about,
+        question: null,
+        thanks: 'We have it. You can close this page, or go back and tell us more.',
+      }}
     />
   ),
-  'wearer-multifocals': () => <FirstMultifocalsPage view={{ about }} />,
+  'wearer-danger': () => (
+    <AnswerPage
+      view={{
+        ...notYet,
+        about,
+        question: null,
+        caution: [
+          'Get help now: Emergency department +1 303 555 0199. What you tell us should be looked at today by an eye doctor or optometrist. Please do not wait for us.',
+        ],
+        thanks: 'We have it. You can close this page, or go back and tell us more.',
+      }}
+    />
+  ),
+  'wearer-no-link': () => <NoLinkPage view={{ lang: 'en', about: null, tooOften: false }} />,
+  'wearer-link-ran-out-es': () => <NoLinkPage view={{ lang: 'es', about: sobre, tooOften: false }} />,
+  'have-it': () => <HaveItPage view={haveIt} />,
+  'have-it-over': () => (
+    <HaveItPage view={{ ...haveIt, over: 'Ben Ito has it', caseHref: 'https://shop.example/cases/1' }} />
+  ),
+  'wearer-multifocals': () => <FirstMultifocalsPage view={{ about: tips }} />,
   'wearer-multifocals-es': () => <FirstMultifocalsPage view={{ about: sobre }} />,
-  'wearer-light-reactive': () => <LightReactivePage view={{ about, air: 'cold', picture: tintPicture }} />,
+  'wearer-light-reactive': () => (
+    <LightReactivePage view={{ about: tips, air: 'cold', picture: tintPicture }} />
+  ),
   'wearer-light-reactive-es': () => <LightReactivePage view={{ about: sobre, air: 'mild', picture: null }} />,
   'wearer-measure': () => (
     <MeasurePage

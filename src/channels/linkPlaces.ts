@@ -1,0 +1,32 @@
+import { LINK_PURPOSES, type LinkPurpose, TOKEN_LENGTH } from './tokens.ts';
+
+/** Where every link of a wearer, and of who is on call, begins. */
+export const LINK_PATH = '/w/';
+
+/**
+ * The place of a link in words that are on record: the address with the purpose where the token will stand, of the same
+ * length, so that parts are counted right. The token itself is made when the message leaves and is nowhere on record.
+ */
+export const linkPlace = (base: string, purpose: LinkPurpose): string =>
+  `${base}${LINK_PATH}${purpose.padEnd(TOKEN_LENGTH, '-')}`;
+
+/** The purposes for which words have a place, each once. */
+export const placesIn = (words: string): readonly LinkPurpose[] =>
+  LINK_PURPOSES.filter((purpose) => words.includes(placeOf(purpose)));
+
+/** Words with the links in their places; a place for which there is no token goes, with its address. */
+export function withLinks(words: string, tokens: ReadonlyMap<LinkPurpose, string>): string {
+  return LINK_PURPOSES.reduce((said, purpose) => {
+    const token = tokens.get(purpose);
+    if (token !== undefined) return said.replaceAll(placeOf(purpose), `${LINK_PATH}${token}`);
+    return said.includes(placeOf(purpose)) ? said.replace(addressOf(purpose), '') : said;
+  }, words);
+}
+
+/** Words without what differs from one sending to the next, for asking a carrier whether it has them. */
+export const withoutTokens = (words: string): string =>
+  words.replace(new RegExp(`${LINK_PATH}[a-z2-7-]{${TOKEN_LENGTH}}`, 'g'), LINK_PATH);
+
+const placeOf = (purpose: LinkPurpose): string => `${LINK_PATH}${purpose.padEnd(TOKEN_LENGTH, '-')}`;
+const addressOf = (purpose: LinkPurpose): RegExp =>
+  new RegExp(`https?://[^\\s"<>]*?${placeOf(purpose)} ?`, 'g');
