@@ -143,6 +143,10 @@ export const FACT_KEYS = {
   in_open_sun: yesNo('in open sun when it happened'),
   even_both_lenses: yesNo('the same in both lenses'),
   clear_after_min: number('minutes until the lenses are clear', 0, 2000),
+  // Numbers that were measured at a distance, by the wearer or on a photograph.
+  pupil_height_mm: eyes('pupil above the lowest point of the lens as worn, mm', 5, 50),
+  cross_above_pupil_error_mm: number('usual error of the heights of the crosses, mm', 0, 10),
+  wearer_pd_error_mm: number("usual error of the wearer's PD, mm", 0, 10),
   // Answers that only the follow-up questions set: plain words of our own, one fact for each question.
   push_up_helps: yesNo('pushing the glasses up the nose makes it right'),
   chin_up_needed: yesNo('the chin must come up to read'),

@@ -9,8 +9,9 @@ import {
   withWhatIsSaid,
 } from './complaint.ts';
 import { type Contribution, weightedByGroup } from './contribution.ts';
-import { findingOf } from './findings.ts';
+import { type FindingValue, findingOf } from './findings.ts';
 import type { JobFactKey, JobFacts } from './jobFacts.ts';
+import { mayTrulyBe, measuredWithError } from './measureError.ts';
 import {
   ACT_RULES,
   allHold,
@@ -33,11 +34,16 @@ export type Scored = {
   readonly startingWeights: StartingWeights;
   readonly heard: Complaint;
   readonly found: Found;
+  readonly mayBe: MayBeFound;
   readonly contributions: readonly (readonly Contribution[])[];
   readonly logOdds: readonly number[];
   /** The acts that can cure each cause, best first, as far as the facts allow them. */
   readonly acts: readonly (readonly Act[])[];
 };
+
+/** What a finding may truly be, where it rests on a number with an error. */
+type MayBeFound = ReadonlyMap<number, Spread>;
+type Spread = readonly { readonly weight: number; readonly value: FindingValue | undefined }[];
 
 /** The log odds of each cause, with what moved it, in the order of the catalogue. */
 export const scoreCauses = (
@@ -47,11 +53,13 @@ export const scoreCauses = (
 ): Scored => {
   const placed = placedByAnswer(labels, facts);
   const heard = complaintOf(placed);
-  const found = findingsIn(placed, withWhatIsSaid(placed, facts));
-  const contributions = CATALOGUE.map((_, cause) => contributionsOf(cause, heard, found));
+  const whole = withWhatIsSaid(placed, facts);
+  const found = findingsIn(placed, whole);
+  const mayBe = mayBeFoundIn(whole);
+  const contributions = CATALOGUE.map((_, cause) => contributionsOf(cause, heard, found, mayBe));
   const logOdds = contributions.map((moved, cause) => logOddsOf(cause, moved, startingWeights));
   const acts = CATALOGUE.map((_, cause) => actsFor(cause, found));
-  return { labels, facts, startingWeights, heard, found, contributions, logOdds, acts };
+  return { labels, facts, startingWeights, heard, found, mayBe, contributions, logOdds, acts };
 };
 
 /**
@@ -61,8 +69,8 @@ export const scoreCauses = (
 export const scoredWith = (before: Scored, told: JobFacts): Scored => {
   const facts = { ...before.facts, ...told };
   const placed = placedByAnswer(before.labels, facts);
-  // A blur whose place is told now is another complaint: everything is weighed anew.
-  if (placed !== placedByAnswer(before.labels, before.facts))
+  // A blur whose place is told now is another complaint, and an error spreads over much: everything is weighed anew.
+  if (placed !== placedByAnswer(before.labels, before.facts) || before.mayBe.size > 0)
     return scoreCauses(before.labels, facts, before.startingWeights);
   const whole = withWhatIsSaid(placed, facts);
   const found = before.found.slice();
@@ -77,7 +85,7 @@ export const scoredWith = (before: Scored, told: JobFacts): Scored => {
   const logOdds = before.logOdds.slice();
   const acts = before.acts.slice();
   for (const cause of causesTouchedBy(changed)) {
-    const moved = contributionsOf(cause, before.heard, found);
+    const moved = contributionsOf(cause, before.heard, found, before.mayBe);
     contributions[cause] = moved;
     logOdds[cause] = logOddsOf(cause, moved, before.startingWeights);
     acts[cause] = actsFor(cause, found);
@@ -96,15 +104,59 @@ const findingsIn = (labels: readonly Label[], facts: JobFacts): Found => {
   return found;
 };
 
-const contributionsOf = (cause: number, heard: Complaint, found: Found): readonly Contribution[] => {
+const contributionsOf = (
+  cause: number,
+  heard: Complaint,
+  found: Found,
+  mayBe: MayBeFound,
+): readonly Contribution[] => {
   const all = complaintContributions(heard, cause);
+  const spoken = new Set<string>();
   for (const rule of RULES[cause] as (typeof RULES)[number]) {
     const value = found[rule.place];
-    if (value === undefined || !rule.passes(value) || !allHold(rule.also, found)) continue;
-    const { finding, group, times, source } = rule;
-    all.push({ finding, value, group, timesAlone: times, times, source });
+    if (value === undefined || !allHold(rule.also, found)) continue;
+    const { finding, group, source, place } = rule;
+    const spread = mayBe.get(place);
+    if (!spread) {
+      if (rule.passes(value))
+        all.push({ finding, value, group, timesAlone: rule.times, times: rule.times, source });
+      continue;
+    }
+    // The bands of one number speak once together: it lies in one of them.
+    const band = `${place} ${group}`;
+    if (spoken.has(band)) continue;
+    spoken.add(band);
+    const times = meanTimes(
+      (RULES[cause] as (typeof RULES)[number]).filter(
+        (one) => one.place === place && one.group === group && allHold(one.also, found),
+      ),
+      spread,
+    );
+    if (Math.abs(times - 1) > 1e-9) all.push({ finding, value, group, timesAlone: times, times, source });
   }
   return weightedByGroup(all);
+};
+
+/** What the bands of a number with an error are worth: the mean over what it may truly be. */
+const meanTimes = (bands: (typeof RULES)[number], spread: Spread): number =>
+  spread.reduce((sum, { weight, value }) => {
+    const holds = value === undefined ? undefined : bands.find(({ passes }) => passes(value));
+    return sum + weight * (holds?.times ?? 1);
+  }, 0);
+
+const mayBeFoundIn = (facts: JobFacts): MayBeFound => {
+  const mayBe = new Map<number, Spread>();
+  for (const key of measuredWithError(facts)) {
+    const jobs = mayTrulyBe(key, facts);
+    for (const place of findingsTouchedBy([key])) {
+      const finding = USED_FINDINGS[place] as (typeof USED_FINDINGS)[number];
+      mayBe.set(
+        place,
+        jobs.map(({ weight, facts: maybe }) => ({ weight, value: findingOf(finding, maybe) })),
+      );
+    }
+  }
+  return mayBe;
 };
 
 const actsFor = (cause: number, found: Found): readonly Act[] => {

@@ -2,6 +2,7 @@ import type { Db, Trx } from '../store/database.ts';
 import { designOf, type FactRow, factsOf, findJob, findPair } from '../store/jobs.ts';
 import { findWearer } from '../store/wearers.ts';
 import { daysBetween } from './planSlots.ts';
+import { usualErrors } from './usualErrors.ts';
 
 /**
  * What is known of a pair, under the names that the ranking of causes reads. Of several facts for one key and eye the
@@ -18,12 +19,14 @@ export async function jobFactsOf(
   if (!pair || !job) return {};
   const wearer = await findWearer(db, shopId, job.wearer_id);
   const design = await designOf(db, shopId, job.design_id);
-  const facts = gather(await factsOf(db, shopId, job.job_id));
+  const rows = await factsOf(db, shopId, job.job_id);
+  const facts = gather(rows);
   return withoutUnknown({
     corridor_mm: design?.corridor_mm,
     design_min_height_mm: design?.min_height_mm,
     abbe: design?.abbe,
     ...facts,
+    ...usualErrors(rows),
     day: Math.max(0, daysBetween(pair.first_worn_on, today)),
     age_y: wearer?.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
   });
