@@ -1,4 +1,5 @@
 import { PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
+import { SentPictures } from '../pieces/sentPictures.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import type { CaseView, TalkEntry } from './view.ts';
 
@@ -38,6 +39,7 @@ function Entry(props: { entry: TalkEntry; caseId: string; csrf: string }) {
           </span>
         </p>
         <OwnWords words={entry.words} />
+        <SentPictures pictures={entry.pictures} />
         <p class="read-as">
           {entry.read.length > 0 ? `read as: ${entry.read.join('; ')}` : 'nothing read in it'}
           {entry.corrected ? ` (${entry.corrected})` : ''}

@@ -16,7 +16,15 @@
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
 import type { TintPicture } from '../pictures/tint/view.ts';
-import type { ActOffer, Deadline, FieldTrouble, FormValues, MarkedWords, Trace } from '../pieces/view.ts';
+import type {
+  ActOffer,
+  Deadline,
+  FieldTrouble,
+  FormValues,
+  MarkedWords,
+  SentPicture,
+  Trace,
+} from '../pieces/view.ts';
 
 /** One thing said or done, in the order in which it happened. */
 export type TalkEntry =
@@ -28,6 +36,8 @@ export type TalkEntry =
       /** "by text", "by email", "on the phone, typed in by Ana". */
       readonly how: string;
       readonly words: MarkedWords;
+      /** Pictures that came with it. */
+      readonly pictures: readonly SentPicture[];
       /** Labels in plain words, in the order of the words; empty when none. */
       readonly read: readonly string[];
       /** "corrected by Ana, 3 Sep"; null when not. */

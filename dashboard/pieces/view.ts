@@ -13,6 +13,9 @@ export type Mark = {
 };
 
 /** Someone's own words, with the passages underlined that were read as something. */
+/** A picture that came with a message; without an address it is not there, and the words say why. */
+export type SentPicture = { readonly href: string | null; readonly words: string };
+
 export type MarkedWords = {
   /** The words exactly as they came. */
   readonly text: string;

@@ -1,4 +1,5 @@
 import { Field, PostForm } from '../pieces/form.tsx';
+import { SentPictures } from '../pieces/sentPictures.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
@@ -42,7 +43,7 @@ function Item(props: { item: TrayItem; groups: TrayView['labelGroups']; csrf: st
           </span>
         </p>
         {item.words.text === '' ? <p class="soft">No words.</p> : <OwnWords words={item.words} />}
-        {item.attached ? <p class="attached">With {item.attached}. Look at it before you go on.</p> : null}
+        <SentPictures pictures={item.pictures} />
         <p class="why">{item.why}</p>
         {item.danger ? <p class="sign">A danger sign was read; the people on call have been told.</p> : null}
       </div>

@@ -5,7 +5,7 @@
  * POST /tray/:inboundId/labels     labels (repeated), reason
  * POST /tray/:inboundId/done
  */
-import type { MarkedWords } from '../pieces/view.ts';
+import type { MarkedWords, SentPicture } from '../pieces/view.ts';
 
 export type TrayItem = {
   readonly inboundId: string;
@@ -32,8 +32,8 @@ export type TrayItem = {
   readonly find: string;
   /** Ids of the labels it has now. */
   readonly labels: readonly string[];
-  /** "a picture of 1.2 MB", "a voice message of 40 s"; null without. */
-  readonly attached: string | null;
+  /** Pictures that came with it. */
+  readonly pictures: readonly SentPicture[];
 };
 
 export type TrayView = {

@@ -5,6 +5,7 @@ import { actOnError, carrierError } from './carrierErrors.ts';
 import type { Channel, Found, OutgoingMessage, SendResult } from './channel.ts';
 import { withoutTokens } from './linkPlaces.ts';
 import { pace } from './pace.ts';
+import { PICTURE_BYTES } from './pictures.ts';
 import type { InboundText } from './webhook.ts';
 
 const CARRIER_ORIGIN = 'https://api.twilio.com';
@@ -31,6 +32,11 @@ export type HandedOver = { readonly to: string; readonly text: string; readonly 
 export type TextChannel = Channel & {
   /** Texts that came in since, oldest first, for a shop without a public address. */
   newTexts(since: Date): Promise<readonly InboundText[]>;
+  /**
+   * The bytes of one picture of a text that came in, by its place among them; `gone` when the carrier has it no more, `later`
+   * when it cannot be had just now.
+   */
+  pictureOf(farId: string, number: number): Promise<Uint8Array | 'gone' | 'too large' | 'later'>;
   /** The carrier's state of one text of ours; undefined when it cannot be had just now. */
   statusOf(
     farId: string,
@@ -134,7 +140,69 @@ export function textChannel(
     }
   }
 
-  return { name: 'twilio', kind: 'text', send, find, newTexts, statusOf };
+  async function pictureOf(farId: string, number: number) {
+    try {
+      const listed = await client.messages(farId).media.list({ limit: MOST_PICTURES });
+      const one = [...listed].sort((a, b) => (a.sid < b.sid ? -1 : 1))[number];
+      if (!one) return 'gone' as const;
+      const signIn = Buffer.from(`${settings.accountSid}:${settings.authToken}`).toString('base64');
+      return await fetchBytes(
+        new URL(one.uri.replace(/\.json$/, ''), origin),
+        `Basic ${signIn}`,
+        settings.deadlineMs ?? DEADLINE_MS,
+      );
+    } catch (error) {
+      return (error as { status?: number }).status === 404 ? ('gone' as const) : ('later' as const);
+    }
+  }
+
+  return { name: 'twilio', kind: 'text', send, find, newTexts, statusOf, pictureOf };
+}
+
+const MOST_PICTURES = 10;
+const MOST_HOPS = 4;
+
+/**
+ * Fetches at most so many bytes as a picture may have. The carrier sends on to its store of files: the sign-in goes to the
+ * carrier only, and a line without encryption is followed on this machine alone.
+ */
+async function fetchBytes(
+  from: URL,
+  signIn: string,
+  deadlineMs: number,
+): Promise<Uint8Array | 'gone' | 'too large' | 'later'> {
+  let at = from;
+  for (let hop = 0; hop < MOST_HOPS; hop++) {
+    if (at.protocol !== 'https:' && !isLoopback(at.origin)) return 'later';
+    const answer = await fetch(at, {
+      redirect: 'manual',
+      headers: at.origin === from.origin ? { authorization: signIn } : {},
+      signal: AbortSignal.timeout(deadlineMs),
+    });
+    const on = answer.headers.get('location');
+    if (answer.status >= 300 && answer.status < 400 && on !== null) {
+      at = new URL(on, at);
+      continue;
+    }
+    if (answer.status === 404 || answer.status === 410) return 'gone';
+    if (!answer.ok || !answer.body) return 'later';
+    return readUpTo(answer.body, PICTURE_BYTES);
+  }
+  return 'later';
+}
+
+async function readUpTo(
+  body: ReadableStream<Uint8Array>,
+  mostBytes: number,
+): Promise<Uint8Array | 'too large'> {
+  const pieces: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const piece of body as unknown as AsyncIterable<Uint8Array>) {
+    bytes += piece.length;
+    if (bytes > mostBytes) return 'too large';
+    pieces.push(piece);
+  }
+  return Buffer.concat(pieces);
 }
 
 const statusAddress = (publicBase: string, attemptId: string) =>

@@ -2,11 +2,13 @@ import { domainOf, headerOf, messageIds, tokenInMessageId } from '../channels/em
 import { type MailboxSettings, visitMailbox } from '../channels/mailbox.ts';
 import type { InboundEmail } from '../channels/readMail.ts';
 import { tokenHash, tokenInAddress } from '../channels/tokens.ts';
+import { inboundIdOf } from '../store/inbound.ts';
 import { isWearersAddress, keepReadingOf, mailboxReading, messageOfToken } from '../store/mailboxes.ts';
 import { newestAttemptOf } from '../store/messages.ts';
+import { type NewPicture, putPictures } from '../store/pictures.ts';
 import { actOnRefusal } from './refused.ts';
 import type { Shell } from './shell.ts';
-import { takeReply } from './takeReply.ts';
+import { keepReply, sortKept } from './takeReply.ts';
 
 /** So much of the whole mail, quotes and all, is kept beside what the wearer wrote themselves. */
 const LONGEST_WHOLE = 50_000;
@@ -64,21 +66,22 @@ async function takeMail(
     return;
   }
   const references = headerOf(mail.headers, 'References');
-  await takeReply(shell, {
+  const now = shell.clock.now();
+  const kept = await keepReply(shell, {
     shopId,
     channel: 'email',
     farId: mail.farId,
     from: mail.from,
     to: inbox.mailbox,
     body: ownWords(mail),
-    receivedAt: shell.clock.now().toISOString(),
+    receivedAt: now.toISOString(),
     raw: {
       subject: mail.subject,
       wholeText: mail.wholeText.slice(0, LONGEST_WHOLE),
       inReplyTo: answers,
       automatic: mail.automatic.automatic,
       mayAnswer: mail.automatic.mayAnswer,
-      media: mail.pictures.map((picture) => ({ contentType: picture.contentType })),
+      media: picturesIn(mail).map((picture) => ({ state: picture.state })),
       ...(mail.messageId === null ? {} : { messageId: mail.messageId }),
       ...(references === undefined ? {} : { references }),
       ...(replyToken === undefined ? {} : { replyToken }),
@@ -86,7 +89,17 @@ async function takeMail(
       ...(mail.reply.why === null ? {} : { toPerson: mail.reply.why }),
     },
   });
+  // Read again after a crash: the words are there, the pictures may not be.
+  const inboundId = kept ?? (await inboundIdOf(shell.db, shopId, 'email', mail.farId));
+  if (inboundId !== undefined) await putPictures(shell.db, shopId, inboundId, picturesIn(mail), now);
+  if (kept !== undefined) await sortKept(shell, shopId, kept);
 }
+
+const picturesIn = (mail: InboundEmail): NewPicture[] => [
+  ...mail.pictures.map((picture) => ({ ...picture, state: 'kept' }) as const),
+  ...Array.from({ length: mail.leftOut }, (): NewPicture => ({ state: 'left out', why: LEFT_OUT })),
+];
+const LEFT_OUT = 'too large, one too many, or of a kind that is not taken';
 
 /** A mail without words of its own says what its subject says: STOP, for one. A subject that only answers ours says nothing. */
 function ownWords(mail: InboundEmail): string {

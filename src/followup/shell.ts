@@ -5,6 +5,7 @@ import type { TokenKey } from '../channels/tokens.ts';
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Db } from '../store/database.ts';
+import type { DumpShelf } from '../store/dumpShelf.ts';
 import type { Journal } from '../store/journal.ts';
 import type { ChannelKind } from '../store/tables.ts';
 
@@ -22,12 +23,14 @@ export type Shell = {
   readonly mail?: ((shopId: string) => MailAddresses | undefined) | undefined;
   /** What a shop's links are made with; undefined: it has no public address, and letters go without links. */
   readonly links?: ((shopId: string) => LinkMaker | undefined) | undefined;
+  /** Where hourly copies of the embedded database lie; a server keeps its own. */
+  readonly copies?: DumpShelf | undefined;
   /** A shop's real line for texts, in both directions. */
   readonly textLine?: ((shopId: string) => TextLine | undefined) | undefined;
 };
 
 export type TextLine = {
-  readonly channel: Pick<TextChannel, 'newTexts' | 'statusOf'>;
+  readonly channel: Pick<TextChannel, 'newTexts' | 'statusOf' | 'pictureOf'>;
   readonly authToken: string;
   /** Where the carrier calls us; undefined: it is asked each minute. */
   readonly publicBase: string | undefined;

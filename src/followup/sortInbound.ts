@@ -4,6 +4,7 @@ import { sortReply } from '../replies/sortReply.ts';
 import type { AskedQuestion, Label, Locale, Reading } from '../replies/types.ts';
 import type { Trx } from '../store/database.ts';
 import { claimRaw } from '../store/inbound.ts';
+import { putPictures } from '../store/pictures.ts';
 import { findShop } from '../store/shops.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
 import { raiseDanger, soundAlarms } from './alarm.ts';
@@ -120,6 +121,7 @@ async function sortOne(
     return false;
   }
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
+  if (told === undefined) await notePictures(trx, shopId, inbound, now);
   const optedOut = await hadSaidStop(trx, shopId, linked);
   const decision = decideStop({
     reading: understood,
@@ -252,6 +254,14 @@ function understand(reading: Reading): Understood {
   const { questionId, answer } = reading.bareAnswer;
   const meant = BARE_ANSWERS[questionId]?.[answer] ?? [];
   return { ...reading, labels: [...new Set([...reading.labels, ...meant])] };
+}
+
+/** Pictures of a text lie with the carrier, and are fetched from there after it is sorted. */
+async function notePictures(trx: Trx, shopId: string, inbound: Inbound, now: Date): Promise<void> {
+  const { media } = rawOf(inbound);
+  if (inbound.channel !== 'text' || !Array.isArray(media)) return;
+  const waiting = media.map(() => ({ state: 'to fetch' }) as const);
+  await putPictures(trx, shopId, inbound.inboundId, waiting, now);
 }
 
 async function keepReading(

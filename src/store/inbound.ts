@@ -88,6 +88,22 @@ export async function newestText(db: Db, shopId: string): Promise<Date | undefin
   return row?.received_at;
 }
 
+export async function inboundIdOf(
+  db: Db,
+  shopId: string,
+  channel: string,
+  farId: string,
+): Promise<string | undefined> {
+  const row = await db
+    .selectFrom('inbound')
+    .select('inbound_id')
+    .where('shop_id', '=', shopId)
+    .where('channel', '=', channel)
+    .where('far_id', '=', farId)
+    .executeTakeFirst();
+  return row?.inbound_id;
+}
+
 /** Which of these far ids are on record already. */
 export async function farIdsThere(
   db: Db,

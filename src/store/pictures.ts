@@ -68,6 +68,20 @@ export async function takePicturesToFetch(
   return found.rows;
 }
 
+export async function putOffPicture(
+  db: Db,
+  picture: Pick<PictureToFetch, 'shop_id' | 'picture_id'>,
+  until: Date,
+): Promise<void> {
+  await db
+    .updateTable('picture')
+    .set({ next_at: until })
+    .where('shop_id', '=', picture.shop_id)
+    .where('picture_id', '=', picture.picture_id)
+    .where('state', '=', 'to fetch')
+    .execute();
+}
+
 /** What came of fetching: the cleaned bytes, or why there are none. */
 export async function settlePicture(
   db: Db,

@@ -23,6 +23,7 @@ import { peopleRoutes } from './pages/people.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { remakesRoutes } from './pages/remakes.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
+import { sentPicturesRoutes } from './pages/sentPictures.tsx';
 import { shopRoutes } from './pages/shop.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
@@ -93,6 +94,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   benchRoutes(app);
   caseRoutes(app);
   trayRoutes(app);
+  sentPicturesRoutes(app);
   ringListRoutes(app);
   findRoutes(app);
   wearersRoutes(app);

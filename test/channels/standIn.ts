@@ -22,6 +22,8 @@ export type Kept = {
   status: string;
   errorCode: number | null;
   numMedia: number;
+  /** The pictures of a text that came in. */
+  media: readonly Uint8Array[];
 };
 
 type Callback = {
@@ -55,12 +57,33 @@ export async function startStandIn(options: {
   const origin = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
 
   async function handle(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    if (request.url?.startsWith('/files/') && request.headers.authorization !== undefined)
+      return answer(response, 400, fault(400, 400, 'no sign-in is wanted here'));
     const expected = `Basic ${Buffer.from(`${options.accountSid}:${options.authToken}`).toString('base64')}`;
-    if (request.headers.authorization !== expected)
+    if (request.headers.authorization !== expected && !request.url?.startsWith('/files/'))
       return answer(response, 401, fault(401, 20003, 'Authenticate'));
     const url = new URL(request.url ?? '/', origin);
     if (request.method === 'POST' && url.pathname === `${base}.json`) return create(request, response);
     if (request.method === 'GET' && url.pathname === `${base}.json`) return list(url, response);
+    const file = /^\/files\/(SM\d+)\/(\d+)$/.exec(url.pathname);
+    const of = (sid: string | undefined) => kept.find((message) => message.sid === sid);
+    if (file) {
+      const bytes = of(file[1])?.media[Number(file[2])];
+      return void (bytes
+        ? response.writeHead(200, { 'content-type': 'application/octet-stream' }).end(bytes)
+        : response.writeHead(404).end());
+    }
+    const media = new RegExp(`^${base}/(SM\\d+)/Media(?:/ME(\\d+))?(\\.json)?$`).exec(url.pathname);
+    if (media?.[2] !== undefined && media[3] === undefined) {
+      // As the carrier does: the bytes lie elsewhere, and are had there without a sign-in.
+      response
+        .writeHead(307, {
+          location: `${origin.replace('127.0.0.1', 'localhost')}/files/${media[1]}/${Number(media[2])}`,
+        })
+        .end();
+      return;
+    }
+    if (media) return answer(response, 200, mediaList(of(media[1])));
     const one = kept.find((message) => url.pathname === `${base}/${message.sid}.json`);
     return one ? answer(response, 200, asJson(one)) : answer(response, 404, fault(404, 20404, 'not found'));
   }
@@ -92,6 +115,24 @@ export async function startStandIn(options: {
     return answer(response, 201, asJson(message));
   }
 
+  const mediaList = (message: Kept | undefined) => ({
+    media_list: (message?.media ?? []).map((_, at) => ({
+      sid: `ME${String(at).padStart(32, '0')}`,
+      account_sid: options.accountSid,
+      parent_sid: message!.sid,
+      content_type: 'image/jpeg',
+      date_created: new Date(message!.createdMs).toUTCString().replace('GMT', '+0000'),
+      date_updated: new Date(message!.createdMs).toUTCString().replace('GMT', '+0000'),
+      uri: `${base}/${message!.sid}/Media/ME${String(at).padStart(32, '0')}.json`,
+    })),
+    first_page_uri: '',
+    next_page_uri: null,
+    previous_page_uri: null,
+    page: 0,
+    page_size: 50,
+    uri: '',
+  });
+
   function list(url: URL, response: ServerResponse): void {
     const to = url.searchParams.get('To');
     const after = url.searchParams.get('DateSent>');
@@ -111,7 +152,11 @@ export async function startStandIn(options: {
     });
   }
 
-  function keep(of: Omit<Kept, 'sid' | 'createdMs' | 'listedFromMs' | 'errorCode' | 'numMedia'>): Kept {
+  function keep(
+    of: Omit<Kept, 'sid' | 'createdMs' | 'listedFromMs' | 'errorCode' | 'numMedia' | 'media'> & {
+      readonly media?: readonly Uint8Array[];
+    },
+  ): Kept {
     const createdMs = options.nowMs();
     const message: Kept = {
       ...of,
@@ -119,7 +164,8 @@ export async function startStandIn(options: {
       createdMs,
       listedFromMs: createdMs + (options.lagMs?.() ?? 0),
       errorCode: null,
-      numMedia: 0,
+      numMedia: of.media?.length ?? 0,
+      media: of.media ?? [],
     };
     kept.push(message);
     return message;
@@ -154,8 +200,8 @@ export async function startStandIn(options: {
     next: (...times: readonly NextTime[]) => script.push(...times),
     moveOn,
     /** A wearer writes. */
-    receive: (from: string, to: string, body: string) =>
-      keep({ to, from, body, direction: 'inbound', statusCallback: null, status: 'received' }),
+    receive: (from: string, to: string, body: string, media: readonly Uint8Array[] = []) =>
+      keep({ to, from, body, direction: 'inbound', statusCallback: null, status: 'received', media }),
     stop: () =>
       new Promise<void>((done) => {
         server.closeAllConnections();

@@ -23,6 +23,7 @@ import { cautionWords, stateWords } from './bench.tsx';
 import { caseClaim } from './claimsView.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
+import { sentPictures } from './sentPictures.tsx';
 import { toldWords } from './told.ts';
 import { ACT_WORDS, channelWords, deadlineView, labelName, markedWords, pairWords, WAYS } from './views.ts';
 
@@ -127,7 +128,19 @@ export async function loadCase(
       await labTermsOf(db, shopId, job.lab_id),
       localDay(now, shop.time_zone),
     ).map(deadlineView),
-    talk: talkEntries(talk, events, wearer.name, wearer.locale === 'es' ? 'es' : 'en', shop, now),
+    talk: talkEntries(
+      talk,
+      events,
+      await sentPictures(
+        db,
+        shopId,
+        talk.inbound.map((row) => row.inbound_id),
+      ),
+      wearer.name,
+      wearer.locale === 'es' ? 'es' : 'en',
+      shop,
+      now,
+    ),
     causes: (weighing?.causes ?? []).slice(0, 5).map((cause) => causeView(cause, facts)),
     notRanked:
       file.danger && (weighing?.causes.length ?? 0) === 0
@@ -206,6 +219,7 @@ async function dangerOf(db: Db, shop: Shop, file: CaseFile, now: Date): Promise<
 function talkEntries(
   talk: Awaited<ReturnType<typeof talkOf>>,
   events: Awaited<ReturnType<typeof eventsOf>>,
+  pictures: Awaited<ReturnType<typeof sentPictures>>,
   name: string,
   lang: 'en' | 'es',
   shop: Shop,
@@ -224,6 +238,7 @@ function talkEntries(
         when: when(row.received_at),
         how: channelWords(row.channel),
         words: markedWords(row.body, reading?.spans as never, reading?.left_over as never, lang),
+        pictures: pictures.get(row.inbound_id) ?? [],
         read: (reading?.labels ?? []).map(labelName),
         corrected: corrected ? `corrected by ${corrected.by_name}, ${when(corrected.at)}` : null,
         correctHref: row.state === 'tray' ? '/tray' : null,

@@ -17,6 +17,7 @@ import type { Shop } from '../../store/shops.ts';
 import { readable, shortDay, shortTime } from '../format.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { LABEL_GROUPS } from './labelGroups.ts';
+import { sentPictures } from './sentPictures.tsx';
 import { channelWords, markedWords } from './views.ts';
 
 const ITEMS = 50;
@@ -32,7 +33,12 @@ export function trayRoutes(app: Hono<Web>): void {
       words: (c.req.query('find') ?? '').trim().slice(0, 80),
     };
     const items: TrayItem[] = [];
-    for (const row of rows) items.push(await trayItem(room.shell.db, shop, row, find, now));
+    const ids = rows.map((row) => row.inbound_id);
+    const pictures = await sentPictures(room.shell.db, room.shopId, ids);
+    for (const row of rows) {
+      const own = pictures.get(row.inbound_id) ?? [];
+      items.push(await trayItem(room.shell.db, shop, row, find, now, own));
+    }
     const view: TrayView = {
       items,
       labelGroups: LABEL_GROUPS.map(({ group, name }) => ({
@@ -88,6 +94,7 @@ async function trayItem(
   row: TrayRow,
   find: { inboundId: string; words: string },
   now: Date,
+  pictures: TrayItem['pictures'],
 ): Promise<TrayItem> {
   const wanted = find.inboundId === row.inbound_id ? find.words : '';
   const candidates =
@@ -115,7 +122,7 @@ async function trayItem(
     candidates: candidates.map(candidateView),
     find: wanted,
     labels: row.labels ?? [],
-    attached: null,
+    pictures,
   };
 }
 

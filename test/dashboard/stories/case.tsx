@@ -62,6 +62,7 @@ const caseFull: CaseView = {
     },
     {
       kind: 'in',
+      pictures: [],
       who: 'Ida Quill',
       when: 'Fri 21 Aug 12:31',
       how: 'by text',
@@ -86,6 +87,7 @@ const caseFull: CaseView = {
     },
     {
       kind: 'in',
+      pictures: [],
       who: 'Ida Quill',
       when: 'today 9:58',
       how: 'by text',
@@ -392,6 +394,7 @@ const caseDanger: CaseView = {
   talk: [
     {
       kind: 'in',
+      pictures: [],
       who: 'Ruth Hale',
       when: 'today 10:38',
       how: 'by text',

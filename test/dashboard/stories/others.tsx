@@ -29,8 +29,12 @@ const item: TrayItem = {
   candidates: [],
   find: '',
   labels: ['settled'],
-  attached: null,
+  pictures: [],
 };
+
+/** One grey dot as a PNG, in place of a wearer's picture. */
+const DOT =
+  'data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfz0AEYBxVSF+FAAhKDveksOjmAAAAAElFTkSuQmCC';
 
 export const trayFull: TrayView = {
   items: [
@@ -62,7 +66,10 @@ export const trayFull: TrayView = {
       from: 'someone@example.org',
       channel: 'by email',
       words: words(''),
-      attached: 'a picture of 1.2 MB',
+      pictures: [
+        { href: DOT, words: 'picture 1' },
+        { href: null, words: 'picture 2: not kept, too large' },
+      ],
       why: 'A picture and no words, from an unknown address.',
       find: 'lind',
       labels: [],
