@@ -1,6 +1,7 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
 import { askCarrierJob } from './askCarrier.ts';
+import { keepBackupJob } from './keepBackup.ts';
 import { morningListJob } from './morningList.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
 import { raiseAlarmJob } from './raiseAlarm.ts';
@@ -27,6 +28,7 @@ export const jobs: readonly Job[] = [
   settleUnsureJob,
   watchDeadlinesJob,
   morningListJob,
+  keepBackupJob,
 ];
 
 /** One tick of every job. A job that fails is told of and does not keep the next from running. */

@@ -44,6 +44,12 @@ export const SETTINGS = {
     about:
       'Role that works for shops on a server: no superuser, no bypassrls. It is made where that is allowed.',
   },
+  AFTERFIT_BACKUP_PASSPHRASE: {
+    schema: z.string().min(12, 'at least 12 letters').optional(),
+    byDefault: 'none',
+    about:
+      'What backups are sealed with and opened by. Keep it away from the machine: without it none opens.',
+  },
   AFTERFIT_LOG: {
     schema: z.enum(['info', 'warn', 'silent']).default('warn'),
     byDefault: 'warn',
@@ -186,6 +192,7 @@ export type Config = {
   readonly databaseUrl: string | undefined;
   readonly databaseOwnerUrl: string | undefined;
   readonly databaseRole: string;
+  readonly backupPassphrase: string | undefined;
   readonly log: 'info' | 'warn' | 'silent';
   readonly carriers: CarrierSettings;
 };
@@ -213,6 +220,7 @@ export function readConfig(
     port: read('AFTERFIT_PORT', SETTINGS.AFTERFIT_PORT.schema),
     databaseUrl: read('DATABASE_URL', SETTINGS.DATABASE_URL.schema),
     databaseOwnerUrl: read('DATABASE_OWNER_URL', SETTINGS.DATABASE_OWNER_URL.schema),
+    backupPassphrase: read('AFTERFIT_BACKUP_PASSPHRASE', SETTINGS.AFTERFIT_BACKUP_PASSPHRASE.schema),
     databaseRole: read('AFTERFIT_DATABASE_ROLE', SETTINGS.AFTERFIT_DATABASE_ROLE.schema),
     log: read('AFTERFIT_LOG', SETTINGS.AFTERFIT_LOG.schema),
     carriers: {

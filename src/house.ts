@@ -11,6 +11,7 @@ import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
 import { type CarrierTrial, realCarriers } from './realCarriers.ts';
 import { type Database, migrate, openEmbedded, openServer, type ServerSettings } from './store/database.ts';
+import { type DumpShelf, openDumpShelf } from './store/dumpShelf.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
 import { handedOverIn } from './store/messages.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
@@ -30,6 +31,8 @@ export type Room = {
     channel: 'text' | 'email',
     address: string,
   ) => Promise<{ shell: Shell; shopId: string }>;
+  /** A copy of all records now, beside the embedded database; the file's name. */
+  readonly copyNow?: (() => Promise<string>) | undefined;
   /** One tick of all jobs for every shop of the database; ticks wait for one another. */
   work(): Promise<void>;
   /** Only in the invented shop: plays time forward, due instant by due instant, and keeps where the clock stands. */
@@ -56,6 +59,13 @@ export type Outside = {
   readonly trial?: CarrierTrial | undefined;
 };
 
+export type Opened = {
+  readonly database: Database;
+  readonly journal: Journal;
+  /** Where copies of an embedded database lie. */
+  readonly copies?: DumpShelf;
+};
+
 export type Progress = (words: string) => void;
 
 /** Opens the database of a kind of shop, migrates it, puts back what the journal has and the database has lost. */
@@ -64,7 +74,7 @@ export async function openDatabase(
   kind: ShopKind,
   log: Log,
   progress: Progress,
-): Promise<{ database: Database; journal: Journal }> {
+): Promise<Opened> {
   if (source.databaseUrl !== undefined) {
     progress('Connecting to the database server…');
     const database = openServer(
@@ -81,7 +91,11 @@ export async function openDatabase(
   progress('Bringing its tables up to date…');
   await migrate(database.db);
   await checkWall(database.outside);
-  return { database, journal: openJournal(join(source.folder, kind, 'journal')) };
+  return {
+    database,
+    journal: openJournal(join(source.folder, kind, 'journal')),
+    copies: openDumpShelf(join(source.folder, kind, 'copies'), database.db, kind),
+  };
 }
 
 /** In the invented shop a link opens on this machine, and its secret is none. */
@@ -94,7 +108,7 @@ function linksOf(kind: ShopKind, { carriers, pagesAt }: Outside): LinkMaker | un
 
 /** Makes the shop the first time, and opens the room: from here on ticks may run. */
 export async function openRoom(
-  opened: { database: Database; journal: Journal },
+  opened: Opened,
   kind: ShopKind,
   newShop: NewShop | undefined,
   log: Log,
@@ -134,6 +148,8 @@ export async function openRoom(
       return live ? real?.carrier(shopId, channel) : undefined;
     },
     pagesAt: outside.pagesAt,
+    // The invented shop's clock jumps, and nothing of it is worth keeping.
+    copies: shop.kind === 'own' ? opened.copies : undefined,
     links: () => links,
     mail: real?.mail,
     textLine: real?.textLine,
@@ -158,6 +174,7 @@ export async function openRoom(
       const whose = known === undefined || others.length > 0 ? shopId : known;
       return { shell: shellOf(whose), shopId: whose };
     },
+    copyNow: opened.copies && (() => opened.copies!.put(systemClock.now())),
     work: () =>
       alone(async () => {
         await lookWhetherLive();

@@ -29,6 +29,14 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'check settings, database, time zones, carriers and what keeps them off',
     load: async () => (await import('./setup.ts')).setupCommand,
   },
+  backup: {
+    about: 'write all records to a sealed file, and prove that it opens',
+    load: async () => (await import('./backup.ts')).backupCommand,
+  },
+  restore: {
+    about: 'fill an empty folder or database from a backup or an hourly copy',
+    load: async () => (await import('./restore.ts')).restoreCommand,
+  },
   'alarm-test': {
     about: 'send everyone on call an alarm that says that it is a test',
     load: async () => (await import('./alarmTest.ts')).alarmTestCommand,

@@ -4,6 +4,7 @@ import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
 import { alarmApi } from './alarmApi.ts';
+import { backupApi } from './backupApi.ts';
 import { carrierHooks } from './carrier.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { correctionsApi } from './correctionsApi.ts';
@@ -80,6 +81,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   app.get('/island.js', (c) => asset(c, '../../dashboard/island.js', 'text/javascript; charset=utf-8'));
   alarmApi(app, house);
   importApi(app, house);
+  backupApi(app, house);
   correctionsApi(app, house);
   checkJobApi(app, house);
   app.use(checkForm(house));
