@@ -19,6 +19,7 @@ import { lensBookRoutes } from './pages/lensBook.tsx';
 import { lensDesignsRoutes } from './pages/lensDesigns.tsx';
 import { lettersRoutes } from './pages/letters.tsx';
 import { logRoutes } from './pages/log.tsx';
+import { measureRoutes } from './pages/measure.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { peopleRoutes } from './pages/people.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
@@ -106,6 +107,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   wordsRoutes(app);
   logRoutes(app);
   papersRoutes(app);
+  measureRoutes(app);
   weightsRoutes(app);
   lensBookRoutes(app);
   handOverPapersRoutes(app);

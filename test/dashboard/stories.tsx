@@ -3,6 +3,7 @@ import { renderDocument } from '../../dashboard/shell/page.tsx';
 import { benchStories } from './stories/bench.tsx';
 import { bookStories } from './stories/books.tsx';
 import { caseStories } from './stories/case.tsx';
+import { causesStories } from './stories/causes.tsx';
 import { otherStories } from './stories/others.tsx';
 import { sheetStories } from './stories/sheets.tsx';
 
@@ -13,6 +14,7 @@ const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...otherStories,
   ...bookStories,
   ...sheetStories,
+  ...causesStories,
 };
 
 export const storyNames: readonly string[] = Object.keys(STORIES);

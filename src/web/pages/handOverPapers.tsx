@@ -54,6 +54,7 @@ export const jobPapers = (jobId: string, way: JobView['way']): JobView['papers']
   { words: 'Hand-over sheet', href: `/jobs/${jobId}/hand-over-sheet` },
   ...(way === 'post' ? [{ words: 'Card for the parcel', href: `/jobs/${jobId}/box-card` }] : []),
   { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
+  { words: 'Measure at a distance', href: `/jobs/${jobId}/measure` },
 ];
 
 /** What is looked at on the face: the name, the key of what was ordered or assumed. */

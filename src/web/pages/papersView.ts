@@ -367,5 +367,6 @@ export async function casePapers(
     ...remake,
     { words: `Note to the prescriber (${stands('prescriber')})`, href: `/cases/${file.case_id}/prescriber` },
     { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
+    { words: 'Measure at a distance', href: `/jobs/${jobId}/measure` },
   ];
 }
