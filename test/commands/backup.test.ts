@@ -1,0 +1,89 @@
+import { copyFileSync, existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { newFolder, type Running, runAfterfit, startAfterfit } from '../setup/process.ts';
+
+const JOBS = `job number,name,phone,email,consent,handed over on,lens design,first multifocal
+B-1,Ada Example,+1 202-555-0150,,text,2026-03-02,soft 15,yes
+B-2,Ben Example,+1 202-555-0151,,text,2026-03-02,soft 15,yes
+`;
+
+describe('afterfit backup and restore', () => {
+  let place: string;
+  let secret: string[];
+  let server: Running;
+  beforeAll(async () => {
+    place = newFolder();
+    writeFileSync(join(place, 'words'), 'four plain garden words\n');
+    writeFileSync(join(place, 'jobs.csv'), JOBS);
+    secret = ['--passphrase-file', join(place, 'words')];
+    server = await startAfterfit(['--own']);
+    await runAfterfit(['import', join(place, 'jobs.csv')], { folder: server.folder });
+  });
+  afterAll(() => server.stop('SIGKILL'));
+
+  test('with the server running the copy is made by it, sealed, opened again and noted on the page Shop’s ticks', async () => {
+    const ran = await runAfterfit(['backup', join(place, 'running'), ...secret], { folder: server.folder });
+    expect(ran.err).toContain('it makes the copy');
+    expect(ran.out).toMatch(/opened again and compared: \d+ tables, \d+ rows/);
+    expect(ran.code).toBe(0);
+    const log = await (await fetch(`${server.address}/log`)).text();
+    expect(log).toContain('backup tried');
+  });
+
+  test('the first tick of a shop has put an hourly copy beside the database', () => {
+    const copies = readdirSync(join(server.folder, 'own', 'copies'));
+    expect(copies.filter((name) => /^copy-.*\.gz$/.test(name)).length).toBeGreaterThan(0);
+    expect(copies.filter((name) => name.endsWith('.part'))).toEqual([]);
+  });
+
+  test('put back into an empty folder, a server opens it with the same jobs; a folder that is not empty is refused', async () => {
+    const fresh = newFolder();
+    const put = await runAfterfit(['restore', join(place, 'running'), ...secret], { folder: fresh });
+    expect(`${put.out}${put.err}`).toContain('compared');
+    expect(put.code).toBe(0);
+    const again = await runAfterfit(['restore', join(place, 'running'), ...secret], { folder: fresh });
+    expect(again.err).toMatch(/is not empty.*Nothing was changed/s);
+    expect(again.code).toBe(1);
+    const other = await startAfterfit([], fresh);
+    const page = await (await fetch(`${other.address}/deliveries?show=all`)).text();
+    await other.stop();
+    expect(page).toContain('B-1');
+    expect(page).toContain('B-2');
+  });
+
+  test('an hourly copy is put back without a passphrase', async () => {
+    const copies = join(server.folder, 'own', 'copies');
+    const newest = readdirSync(copies)
+      .filter((name) => name.endsWith('.gz'))
+      .sort()
+      .at(-1)!;
+    copyFileSync(join(copies, newest), join(place, newest));
+    const fresh = newFolder();
+    const put = await runAfterfit(['restore', join(place, newest)], { folder: fresh });
+    expect(put.code).toBe(0);
+    expect(existsSync(join(fresh, 'own', 'database', 'PG_VERSION'))).toBe(true);
+  });
+
+  test('a wrong passphrase, no passphrase and a file that is there are told in a line, and nothing is left', async () => {
+    writeFileSync(join(place, 'other'), 'not these words at all\n');
+    const fresh = newFolder();
+    const wrong = await runAfterfit(
+      ['restore', join(place, 'running'), '--passphrase-file', join(place, 'other')],
+      { folder: fresh },
+    );
+    expect(wrong.err).toMatch(/passphrase does not open it/);
+    expect(readdirSync(fresh)).toEqual([]);
+    const none = await runAfterfit(['backup', join(place, 'more')], { folder: server.folder });
+    expect(none.err).toContain('AFTERFIT_BACKUP_PASSPHRASE');
+    const there = await runAfterfit(['backup', join(place, 'running'), ...secret], { folder: server.folder });
+    expect(there.err).toContain('is there already');
+    const nowhere = await runAfterfit(['backup', join(place, 'no', 'such'), ...secret], {
+      folder: server.folder,
+    });
+    expect(nowhere.err).toMatch(/could not be written/);
+    mkdirSync(join(place, 'no'));
+    expect(existsSync(join(place, 'no', 'such'))).toBe(false);
+    expect([wrong.code, none.code, there.code, nowhere.code]).toEqual([1, 1, 1, 1]);
+  });
+});
