@@ -3,13 +3,22 @@ import { tick } from '../jobs/index.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
 import type { CarrierSettings, Config } from './config.ts';
+import { noteTried } from './followup/noteTried.ts';
 import { playUntil } from './followup/playUntil.ts';
-import { keepsOff } from './followup/readyToGoLive.ts';
+import { keepsOff, type LiveTick, ticksBeforeLive } from './followup/readyToGoLive.ts';
 import type { LinkMaker, Shell } from './followup/shell.ts';
 import { loadStarterDesigns } from './followup/starterDesigns.ts';
 import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
 import { type CarrierTrial, realCarriers } from './realCarriers.ts';
+import {
+  checkCarriers,
+  namedOutside,
+  REAL_WORLD,
+  type SetupCheck,
+  type SetupWorld,
+  whatWorked,
+} from './setupChecks.ts';
 import { type Database, migrate, openEmbedded, openServer, type ServerSettings } from './store/database.ts';
 import { type DumpShelf, openDumpShelf } from './store/dumpShelf.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
@@ -31,6 +40,10 @@ export type Room = {
     channel: 'text' | 'email',
     address: string,
   ) => Promise<{ shell: Shell; shopId: string }>;
+  /** The nine ticks before the shop goes live. */
+  readonly ticks?: () => Promise<readonly LiveTick[]>;
+  /** Signs in at every carrier that is set, sees whether the public address comes here, and ticks what works. Sends nothing. */
+  readonly tryOutside?: (by: string) => Promise<readonly SetupCheck[]>;
   /** A copy of all records now, beside the embedded database; the file's name. */
   readonly copyNow?: (() => Promise<string>) | undefined;
   /** One tick of all jobs for every shop of the database; ticks wait for one another. */
@@ -57,7 +70,11 @@ export type Outside = {
   readonly carriers?: CarrierSettings | undefined;
   readonly pagesAt?: string | undefined;
   readonly trial?: CarrierTrial | undefined;
+  /** What a test puts in place of the world that is tried before going live. */
+  readonly world?: SetupWorld | undefined;
 };
+
+const NONE_SET: CarrierSettings = { text: undefined, mail: undefined };
 
 export type Opened = {
   readonly database: Database;
@@ -133,9 +150,10 @@ export async function openRoom(
       ? realCarriers(outside.carriers, handedOverIn(db, shop.shop_id), clock, shop, outside.trial)
       : undefined;
   const links = linksOf(shop.kind, outside);
+  const named = namedOutside(outside.carriers ?? NONE_SET);
   let live = false;
   const lookWhetherLive = async () => {
-    if (real) live = (await keepsOff({ db }, real.carrier, shop.shop_id)).length === 0;
+    if (real) live = (await keepsOff({ db, clock }, real.carrier, shop.shop_id, named)).length === 0;
   };
   await lookWhetherLive();
   const shell: Shell = {
@@ -173,6 +191,16 @@ export async function openRoom(
       const [known, ...others] = await shopsOfSender(noShop, channel, address);
       const whose = known === undefined || others.length > 0 ? shopId : known;
       return { shell: shellOf(whose), shopId: whose };
+    },
+    ticks: () => ticksBeforeLive(shell, real?.carrier ?? shell.carrier, shop.shop_id, named),
+    async tryOutside(by) {
+      const checks = await checkCarriers(outside.carriers ?? NONE_SET, clock, {
+        ...(outside.world ?? REAL_WORLD),
+        ...(outside.trial ? { trial: outside.trial } : {}),
+      });
+      await noteTried(shell, shop.shop_id, named, whatWorked(checks), by);
+      await lookWhetherLive();
+      return checks;
     },
     copyNow: opened.copies && (() => opened.copies!.put(systemClock.now())),
     work: () =>

@@ -1,7 +1,11 @@
+import { resolveTxt } from 'node:dns/promises';
+import { HERE_PATH } from './channels/linkPlaces.ts';
 import { visitMailbox } from './channels/mailbox.ts';
 import { STATUS_PATH } from './channels/text.ts';
 import type { Clock } from './clock.ts';
 import type { CarrierSettings } from './config.ts';
+import type { Worked } from './followup/noteTried.ts';
+import type { NamedOutside } from './followup/readyToGoLive.ts';
 import { type CarrierTrial, realCarriers } from './realCarriers.ts';
 
 export type SetupCheck = {
@@ -34,6 +38,36 @@ export function checkZones(version: string | undefined): SetupCheck {
   };
 }
 
+const ANSWER_WITHIN_MS = 10_000;
+
+/** The world outside as it is. */
+export const REAL_WORLD: SetupWorld = {
+  txtOf: async (name) => (await resolveTxt(name)).map((pieces) => pieces.join('')),
+  async postStatus(url) {
+    const answer = await fetch(url, { method: 'POST', signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
+    return answer.status;
+  },
+};
+
+/** What the settings name of the world outside. */
+export const namedOutside = ({ text, mail, links }: CarrierSettings): NamedOutside => ({
+  address: text?.publicBase ?? links?.base,
+  sender: text?.from,
+  mailbox: mail?.mailbox,
+});
+
+/** Which of the ways that the settings name were seen to work; a public address that is not set is done without. */
+export function whatWorked(checks: readonly SetupCheck[]): Worked {
+  const how = (what: string) => checks.find((one) => one.what === what)?.how;
+  const well = (what: string) => how(what) === 'well';
+  return {
+    address:
+      (well('public address') && how('calls of the carrier') !== 'wrong') || how('public address') === 'off',
+    sender: well('sign-in for texts'),
+    mailbox: well('emails out') && well('emails in'),
+  };
+}
+
 /** Signs in at every carrier that is set and looks at what the world sees of us. Sends nothing. */
 export async function checkCarriers(
   settings: CarrierSettings,
@@ -43,7 +77,9 @@ export async function checkCarriers(
   const carriers = realCarriers(settings, async () => undefined, clock, { name: 'Setup' }, world.trial);
   try {
     const { text, mail } = settings;
+    const address = namedOutside(settings).address;
     return [
+      await checkAddress(address, world),
       ...(text ? await checkText(text, carriers.textLine?.('')?.channel, clock, world) : [off('texts')]),
       ...(mail ? await checkMail(mail, carriers, clock, world) : [off('emails')]),
     ];
@@ -53,6 +89,25 @@ export async function checkCarriers(
 }
 
 const off = (what: string): SetupCheck => ({ what, how: 'off', told: 'not set: none are sent' });
+
+async function checkAddress(address: string | undefined, world: SetupWorld): Promise<SetupCheck> {
+  const what = 'public address';
+  if (address === undefined) {
+    return {
+      what,
+      how: 'off',
+      told: 'not set: the carrier is asked each minute, and letters go without links',
+    };
+  }
+  return tried(what, async () => {
+    const status = await world.postStatus(`${address}${HERE_PATH}`);
+    if (status !== 204)
+      throw new Error(
+        `${address}${HERE_PATH} answered ${status}; this shop's server answers 204: see the proxy`,
+      );
+    return `${address} comes to this shop`;
+  });
+}
 
 async function checkText(
   text: NonNullable<CarrierSettings['text']>,
@@ -64,14 +119,9 @@ async function checkText(
     await channel?.newTexts(clock.now());
     return `the carrier lets ${text.accountSid.slice(0, 6)}… in`;
   });
-  if (text.publicBase === undefined) {
-    return [
-      signIn,
-      { what: 'public address', how: 'off', told: 'not set: the carrier is asked each minute' },
-    ];
-  }
+  if (text.publicBase === undefined) return [signIn];
   const url = `${text.publicBase}${STATUS_PATH}`;
-  const reached = await tried('public address', async () => {
+  const reached = await tried('calls of the carrier', async () => {
     const status = await world.postStatus(url);
     // Unsigned calls are refused by us; any other answer comes from somebody else.
     if (status !== 403)
@@ -143,7 +193,7 @@ async function checkDmarc(domain: string, world: SetupWorld): Promise<SetupCheck
 const DKIM_ADVICE: SetupCheck = {
   what: 'DKIM',
   how: 'look',
-  told: 'send yourself an email and look for dkim=pass in its headers',
+  told: 'send yourself an email and look in its headers for dkim=pass; its h= must name list-unsubscribe and list-unsubscribe-post, or the one-click stop is not offered',
 };
 
 const txt = (name: string, world: SetupWorld): Promise<readonly string[]> =>

@@ -28,6 +28,32 @@ export function ShopPage(props: { shell: ShellView; view: ShopView }) {
             </li>
           ))}
         </ul>
+        <p class="hint">
+          Texts and emails stay off until all nine are there. Your counsel and local rules come first.
+        </p>
+        <div class="inputs" id="try">
+          <PostForm action="/shop/try" csrf={shell.csrf} class="one-button">
+            <button type="submit">Try address, sender and mailbox now</button>
+          </PostForm>
+          <p class="hint">
+            Signs in and out again and sends nothing. They are set in the environment; see the README.
+          </p>
+        </div>
+      </section>
+      <section aria-labelledby="consent-heading" id="consent">
+        <h2 id="consent-heading">Words for consent</h2>
+        <p class="hint">Staff ask in these words at the hand-over, and they are kept with the answer.</p>
+        <blockquote>{view.consentWords}</blockquote>
+        <PostForm action="/shop/consent-words" csrf={shell.csrf} class="one-button">
+          <button type="submit">Read: we ask in these words</button>
+        </PostForm>
+      </section>
+      <section aria-labelledby="backup-heading" id="backup">
+        <h2 id="backup-heading">Backup</h2>
+        <p class="hint">
+          In the terminal: <code>npm run -s afterfit -- backup</code>. It writes one sealed file, opens it
+          again and compares; that is the tick.
+        </p>
       </section>
       {view.sections.map((section) => (
         <section aria-labelledby={`${section.id}-heading`} id={section.id}>

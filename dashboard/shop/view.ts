@@ -1,5 +1,6 @@
 /*
  * GET  /shop
+ * POST /shop/try            tries address, sender and mailbox; POST /shop/consent-words ticks the words
  * POST /shop    one field per entry of `sections`, by its name; section = the section's id
  */
 import type { FieldTrouble, FormValues } from '../pieces/view.ts';
@@ -15,7 +16,9 @@ export type SettingField = {
 export type ShopView = {
   /** Ticks before going live. */
   readonly before: readonly { readonly words: string; readonly done: boolean; readonly href: string }[];
-  /** True when every tick that must be is done. */
+  /** The words in which staff ask for consent, with the shop's name. */
+  readonly consentWords: string;
+  /** True when every tick is done. */
   readonly mayGoLive: boolean;
   readonly sections: readonly {
     readonly id: string;

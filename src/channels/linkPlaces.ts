@@ -3,6 +3,9 @@ import { LINK_PURPOSES, type LinkPurpose, TOKEN_LENGTH } from './tokens.ts';
 /** Where every link of a wearer, and of who is on call, begins. */
 export const LINK_PATH = '/w/';
 
+/** Answered with 204 by this program and nothing else that may stand at the address. */
+export const HERE_PATH = `${LINK_PATH}here`;
+
 /**
  * The place of a link in words that are on record: the address with the purpose where the token will stand, of the same
  * length, so that parts are counted right. The token itself is made when the message leaves and is nowhere on record.

@@ -11,7 +11,7 @@ import { COMMON } from '../../dashboard/for-wearers/words.ts';
 import { renderDocument } from '../../dashboard/shell/page.tsx';
 import { LINK_HEADERS } from '../channels/answerLink.ts';
 import { openStopLink } from '../channels/emailUnsubscribe.ts';
-import { LINK_PATH } from '../channels/linkPlaces.ts';
+import { HERE_PATH, LINK_PATH } from '../channels/linkPlaces.ts';
 import { PICTURE_BYTES, type Picture, withoutLocation } from '../channels/pictures.ts';
 import { type OpenLink, openLink, STOP_WORDS, takeFromLink } from '../followup/fromLink.ts';
 import { haveIt, openHaveLink } from '../followup/haveIt.ts';
@@ -53,6 +53,8 @@ export function wearerPages(app: Hono<Web>, house: House): void {
       onError: (c) => c.text('The picture is too large: 8 MB at most.', 413),
     }),
   );
+  // Asked by the shop itself, to see whether the public address comes here.
+  app.all(HERE_PATH, (c) => c.body(null, 204));
   app.all(`${LINK_PATH}:token/:page?`, async (c) => {
     const room = house.room();
     if (!room) return missing(c);

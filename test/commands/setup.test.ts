@@ -67,7 +67,7 @@ describe('carriers', () => {
       name.startsWith('_dmarc')
         ? ['v=DMARC1; p=none']
         : ['some other record', 'v=spf1 include:mail.example -all'],
-    postStatus: async () => 403,
+    postStatus: async (url) => (url.endsWith('/w/here') ? 204 : 403),
     ...over,
   });
   const check = async (over: Record<string, string> = {}, outside = world()) =>
@@ -79,6 +79,7 @@ describe('carriers', () => {
     const found = await check();
     expect(found['sign-in for texts']!.how).toBe('well');
     expect(found['public address']!.how).toBe('well');
+    expect(found['calls of the carrier']!.how).toBe('well');
     expect(found['emails in']!.how).toBe('well');
     // Nobody listens on port 1.
     expect(found['emails out']!.how).toBe('wrong');
@@ -107,6 +108,7 @@ describe('carriers', () => {
   test('what is not set is off', async () => {
     const none = await checkCarriers({ text: undefined, mail: undefined }, CLOCK, world());
     expect(none.map((one) => [one.what, one.how])).toEqual([
+      ['public address', 'off'],
       ['texts', 'off'],
       ['emails', 'off'],
     ]);

@@ -1,5 +1,4 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { tick } from '../../jobs/index.ts';
 import { signatureOf } from '../../src/channels/carrierSignature.ts';
 import type { OffsetClock } from '../../src/clock.ts';
 import { readConfig } from '../../src/config.ts';
@@ -7,9 +6,10 @@ import { openRoom, type Room } from '../../src/house.ts';
 import { silentLog } from '../../src/log.ts';
 import type { Database } from '../../src/store/database.ts';
 import { noJournal } from '../../src/store/journal.ts';
-import { keepSettings } from '../../src/store/shops.ts';
+import { findShop, keepSettings } from '../../src/store/shops.ts';
 import { createApp } from '../../src/web/app.tsx';
 import { startStandIn } from '../channels/standIn.ts';
+import { tickAll } from '../followup/liveTicks.ts';
 import { openWorld, SHOP, type TestWorld } from '../followup/world.ts';
 import { freshDatabase } from '../setup/databases.ts';
 
@@ -42,9 +42,11 @@ describe('a shop on the carrier of texts', () => {
       .set({ phone_e164: '+12025550190' })
       .where('shop_id', '=', SHOP)
       .execute();
+    await tickAll(database.db, SHOP, { address: BASE, sender: FROM });
   });
   afterEach(() => standIn.stop());
 
+  let postStatus: (url: string) => Promise<number> = async () => 500;
   const open = async (publicBase: string | undefined): Promise<Room> => {
     const config = readConfig({
       AFTERFIT_TEXT_ACCOUNT: ACCOUNT,
@@ -60,6 +62,7 @@ describe('a shop on the carrier of texts', () => {
     room = (await openRoom(lent, 'own', undefined, silentLog, () => clock, {
       carriers: config.value.carriers,
       trial: { textOrigin: standIn.origin, onlyThisMachine: true },
+      world: { txtOf: async () => [], postStatus: (url) => postStatus(url) },
     }))!;
     return room;
   };
@@ -201,6 +204,7 @@ describe('a shop on the carrier of texts', () => {
   });
 
   test('without a public address the carrier is asked each minute for texts and states', async () => {
+    await tickAll(database.db, SHOP, { sender: FROM });
     await open(undefined);
     const { phone } = await world.job();
     await room.work();
@@ -216,26 +220,57 @@ describe('a shop on the carrier of texts', () => {
     expect((await hook('/hooks/text', text('SM-in-5', phone, 'x'))).status).toBe(403);
   });
 
-  test('without local numbers, or with nobody on call, a carrier that is set stays off', async () => {
-    await keepSettings(database.db, SHOP, { phone: '+1 202-555-0100' });
+  test.each([
+    'address',
+    'sender',
+    'local numbers',
+    'on call',
+    'hours',
+    'consent words',
+    'licensed person',
+    'backup tried',
+  ])('a carrier that is set stays off without: %s', async (missing) => {
+    const { db } = database;
+    await db.deleteFrom('shop_tick').where('tick', '=', missing).execute();
+    const { localNumbers, openHours, ...settings } = (await findShop(db, SHOP)).settings;
+    await keepSettings(db, SHOP, {
+      ...settings,
+      ...(missing === 'local numbers' ? {} : { localNumbers: localNumbers ?? LOCAL }),
+      ...(missing === 'hours' || openHours === undefined ? {} : { openHours }),
+    });
+    const person = db.updateTable('person').where('shop_id', '=', SHOP);
+    if (missing === 'on call') await person.set({ phone_e164: null }).execute();
+    if (missing === 'licensed person') await person.set({ licensed_until: '2026-03-01' }).execute();
+    await open(BASE);
+    expect((await room.ticks!()).filter((one) => !one.done).map((one) => one.tick)).toEqual([missing]);
+    await world.job();
+    await room.work();
+    expect(standIn.requests()).toBe(0);
+  });
+
+  test('tried from page Shop: what works is ticked, and the shop goes live with the tick that was missing', async () => {
+    await database.db.deleteFrom('shop_tick').where('tick', 'in', ['address', 'sender']).execute();
+    await open(BASE);
+    await world.job();
+    await room.work();
+    expect(standIn.kept).toEqual([]);
+    postStatus = async () => 404;
+    await room.tryOutside!('Ana');
+    expect((await room.ticks!()).filter((one) => !one.done).map((one) => one.tick)).toEqual(['address']);
+    postStatus = async (url) => (url === `${BASE}/w/here` ? 204 : 403);
+    await room.tryOutside!('Ana');
+    expect((await room.ticks!()).every((one) => one.done)).toBe(true);
+    const { phone } = await world.job({ phone: '+12025550178' });
+    await room.work();
+    expect(standIn.kept.map((one) => one.to)).toEqual([phone]);
+  });
+
+  test('another sending number is tried again before anything leaves from it', async () => {
+    await tickAll(database.db, SHOP, { address: BASE, sender: '+12025550111' });
     await open(BASE);
     await world.job();
     await room.work();
     expect(standIn.requests()).toBe(0);
-    await keepSettings(database.db, SHOP, { phone: '+1 202-555-0100', localNumbers: LOCAL });
-    await database.db.updateTable('person').set({ phone_e164: null }).where('shop_id', '=', SHOP).execute();
-    await world.job({ phone: '+12025550177' });
-    await room.work();
-    expect(standIn.requests()).toBe(0);
-    await database.db
-      .updateTable('person')
-      .set({ phone_e164: '+12025550190' })
-      .where('shop_id', '=', SHOP)
-      .execute();
-    await world.job({ phone: '+12025550178' });
-    await room.work();
-    expect(standIn.kept.map((one) => one.to)).toEqual(['+12025550178']);
-    await tick(room.shell);
   });
 });
 
@@ -245,5 +280,9 @@ test('a carrier that is set by half is refused, with what is missing', () => {
     'AFTERFIT_TEXT_TOKEN must be set too',
   ]);
   const none = readConfig({});
-  expect(none.ok && none.value.carriers).toEqual({ text: undefined, mail: undefined });
+  expect(none.ok && none.value.carriers).toEqual({
+    links: undefined,
+    text: undefined,
+    mail: undefined,
+  });
 });

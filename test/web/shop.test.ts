@@ -80,14 +80,14 @@ describe('the Shop page', () => {
     expect(await settings()).toEqual(before);
   });
 
-  test('the ticks before going live are done one by one', async () => {
+  test('nine ticks stand open until each is done; consent words count for the name that they were read with', async () => {
     const open = (html: string) =>
-      [
-        ...html.matchAll(/<a href="(#?[/\w]+)">(?:The shop|Opening|Local help|Someone|A licensed|The lab)/g),
-      ].map((one) => one[1]);
-    expect(open((await screen.get('/shop')).html)).toEqual(['#hours', '/people', '/people', '#deadlines']);
+      [...(/<ul class="before">.*?<\/ul>/s.exec(html)?.[0] ?? '').matchAll(/<a href="([^"]+)">/g)].map(
+        (one) => one[1],
+      );
+    const before = open((await screen.get('/shop')).html);
+    expect(before).toEqual(['#try', '#try', '#try', '/people', '#hours', '#consent', '/people', '#backup']);
     await keep('hours', { from_hour: '9', to_hour: '17', day_1: 'yes' });
-    await keep('deadlines', { lab_days: '60', lab_from: 'lab invoiced' });
     await screen.post('/people', {
       name: 'Tom Reyes',
       phone: '202 555 0144',
@@ -96,13 +96,16 @@ describe('the Shop page', () => {
       licensed_until: '2026-03-02',
       on_call_order: '2',
     });
-    const { html } = await screen.get('/shop');
-    expect(open(html)).toEqual([]);
-    expect(seen(html)).toContain('Ready');
+    await screen.post('/shop/consent-words', {});
+    expect(open((await screen.get('/shop')).html)).toEqual(['#try', '#try', '#try', '/people', '#backup']);
+    await keep('shop', { name: 'Another name', phone: '202 555 0133' });
+    expect(open((await screen.get('/shop')).html)).toContain('#consent');
   });
 
   test('a shop without a carrier says that nothing leaves', async () => {
-    expect(seen((await screen.get('/shop')).html)).toContain('Text not switched on: nothing leaves');
+    expect(seen((await screen.get('/shop')).html)).toContain(
+      'Text not switched on until it is set and every tick above is there: nothing leaves',
+    );
   });
 });
 

@@ -3,18 +3,35 @@ import type { FormValues } from '../../../dashboard/pieces/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { ShopPage } from '../../../dashboard/shop/page.tsx';
 import type { ShopView } from '../../../dashboard/shop/view.ts';
+import { consentWords } from '../../followup/consentWords.ts';
 import { USUAL_LAB_WINDOW, USUAL_PROMISE_DAYS } from '../../followup/deadlines.ts';
 import { COSTS, keepShop, type ShopSection } from '../../followup/keepShop.ts';
+import { noteConsentWords } from '../../followup/noteTried.ts';
 import { hoursOf } from '../../followup/openHours.ts';
-import { localDay } from '../../followup/planSlots.ts';
+import { type LiveTick, ticksBeforeLive } from '../../followup/readyToGoLive.ts';
 import type { Problem } from '../../problems.ts';
-import { people, type Shop } from '../../store/shops.ts';
+import type { Shop } from '../../store/shops.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { formValues } from './formValues.ts';
 
 /** Hours, deadlines, costs, local numbers, ways, and the ticks before going live. */
 export function shopRoutes(app: Hono<Web>): void {
   app.get('/shop', (c) => page(c));
+  app.post('/shop/try', async (c) => {
+    const room = c.get('room');
+    if (!room.tryOutside || room.kind === 'invented') {
+      return back(c, '/shop', {
+        kind: 'done',
+        text: 'In the invented shop nothing leaves: there is nothing to try.',
+      });
+    }
+    return back(c, '/shop', triedNotice(await room.tryOutside(await personName(room))));
+  });
+  app.post('/shop/consent-words', async (c) => {
+    const room = c.get('room');
+    await noteConsentWords(room.shell, room.shopId, await personName(room));
+    return back(c, '/shop', { kind: 'done', text: 'Ticked: staff ask in these words.' });
+  });
   app.post('/shop', async (c) => {
     const room = c.get('room');
     const typed = formValues(c);
@@ -22,6 +39,15 @@ export function shopRoutes(app: Hono<Web>): void {
     if (!done.ok) return page(c, { values: typed, problems: done.problems });
     return back(c, `/shop#${done.value.section}`, { kind: 'done', text: KEPT[done.value.section] });
   });
+}
+
+/** What a try found wrong is told; what works is ticked. */
+function triedNotice(checks: readonly { how: string; what: string; told: string }[]) {
+  const wrong = checks.filter((one) => one.how === 'wrong');
+  if (wrong.length > 0) {
+    return { kind: 'trouble', text: wrong.map((one) => `${one.what}: ${one.told}.`).join(' ') } as const;
+  }
+  return { kind: 'done', text: 'Tried. What works is ticked; nothing was sent.' } as const;
 }
 
 const KEPT: Readonly<Record<ShopSection, string>> = {
@@ -36,12 +62,13 @@ type Refused = { readonly values: FormValues; readonly problems: readonly Proble
 
 async function page(c: Context<Web>, refused?: Refused) {
   const room = c.get('room');
-  const { shell, shop, now } = await loadShell(c, 'Shop', '/shop');
-  const before = await ticksBefore(c, shop, localDay(now, shop.time_zone));
+  const { shell, shop } = await loadShell(c, 'Shop', '/shop');
+  const before = await ticksBefore(c);
   const carrierOf = (channel: 'text' | 'email') => room.shell.carrier(room.shopId, channel)?.name;
   const view: ShopView = {
     before,
     mayGoLive: before.every((tick) => tick.done),
+    consentWords: consentWords(shop),
     sections: SECTIONS,
     values: { ...valuesOf(shop), ...(refused ? withoutTicks(refused.values) : {}) },
     troubles: (refused?.problems ?? []).map(({ where, what, mend }) => ({
@@ -58,40 +85,32 @@ async function page(c: Context<Web>, refused?: Refused) {
 
 const wayWords = (shop: Shop, name: string | undefined): string =>
   name === undefined
-    ? 'not switched on: nothing leaves, and what is due is kept back with this reason'
+    ? 'not switched on until it is set and every tick above is there: nothing leaves, and what is due is kept back with this reason'
     : shop.kind === 'invented'
       ? 'rehearsal: nothing leaves this machine'
       : `switched on: ${name}`;
 
-async function ticksBefore(c: Context<Web>, shop: Shop, today: string): Promise<ShopView['before']> {
-  const room = c.get('room');
-  const here = (await people(room.shell.db, room.shopId)).filter((person) => person.active);
-  const { settings } = shop;
-  return [
-    { words: 'The shop’s name and the number that wearers may ring', done: !!settings.phone, href: '#shop' },
-    { words: 'Opening hours', done: settings.openHours !== undefined, href: '#hours' },
-    {
-      words: 'Local help numbers: without them no caution can be sent',
-      done: (settings.localNumbers ?? []).length > 0,
-      href: '#danger',
-    },
-    {
-      words: 'Someone on call with a number or an address',
-      done: here.some((one) => one.on_call_order !== null && (one.phone_e164 !== null || one.email !== null)),
-      href: '/people',
-    },
-    {
-      words: 'A licensed person: remakes and notes to prescribers are signed',
-      done: here.some((one) => one.licensed_until !== null && one.licensed_until >= today),
-      href: '/people',
-    },
-    {
-      words: 'The lab’s remake window, here or in the lens book',
-      done: settings.labWindow !== undefined,
-      href: '#deadlines',
-    },
-  ];
+async function ticksBefore(c: Context<Web>): Promise<ShopView['before']> {
+  const { shell, shopId, ticks } = c.get('room');
+  const stands = ticks ? await ticks() : await ticksBeforeLive(shell, shell.carrier, shopId, {});
+  return stands.map(({ tick, done }) => ({ ...TICK_WORDS[tick], done }));
 }
+
+const TRY = '#try';
+const TICK_WORDS: Readonly<Record<LiveTick['tick'], { readonly words: string; readonly href: string }>> = {
+  address: { words: 'Public address: tried and comes here, or done without on purpose', href: TRY },
+  sender: { words: 'Number that texts come from: the carrier lets us in', href: TRY },
+  mailbox: { words: 'Mailbox: emails out and in let us in', href: TRY },
+  'local numbers': { words: 'Local help numbers: without them no caution can be sent', href: '#danger' },
+  'on call': { words: 'Someone on call who can be reached by a carrier that is set', href: '/people' },
+  hours: { words: 'Opening hours, and the number that wearers may ring', href: '#hours' },
+  'consent words': { words: 'The words in which you ask for consent, read', href: '#consent' },
+  'licensed person': {
+    words: 'A licensed person: remakes and notes to prescribers are signed',
+    href: '/people',
+  },
+  'backup tried': { words: 'A backup made and opened again: run “afterfit backup”', href: '#backup' },
+};
 
 const DAY_WORDS = ['Mondays', 'Tuesdays', 'Wednesdays', 'Thursdays', 'Fridays', 'Saturdays', 'Sundays'];
 

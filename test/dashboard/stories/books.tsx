@@ -498,10 +498,34 @@ export const bookStories = {
       shell={shell('Shop', '/shop')}
       view={{
         before: [
-          { words: 'The shop’s name and number', done: true, href: '#shop' },
+          {
+            words: 'Public address: tried and comes here, or done without on purpose',
+            done: true,
+            href: '#try',
+          },
+          { words: 'Number that texts come from: the carrier lets us in', done: false, href: '#try' },
+          { words: 'Mailbox: emails out and in let us in', done: true, href: '#try' },
           { words: 'Local help numbers: without them no caution can be sent', done: false, href: '#danger' },
-          { words: 'Someone on call', done: false, href: '/people' },
+          {
+            words: 'Someone on call who can be reached by a carrier that is set',
+            done: true,
+            href: '/people',
+          },
+          { words: 'Opening hours', done: true, href: '#hours' },
+          { words: 'The words in which you ask for consent, read', done: false, href: '#consent' },
+          {
+            words: 'A licensed person: remakes and notes to prescribers are signed',
+            done: true,
+            href: '/people',
+          },
+          {
+            words: 'A backup made and opened again: run “afterfit backup”',
+            done: false,
+            href: '#backup',
+          },
         ],
+        consentWords:
+          'May Harbour Lane Spectacles write to you about your new glasses? You can end the messages at any time.',
         mayGoLive: false,
         sections: [
           {
