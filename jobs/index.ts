@@ -1,6 +1,7 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
 import { askCarrierJob } from './askCarrier.ts';
+import { forgetJob } from './forget.ts';
 import { keepBackupJob } from './keepBackup.ts';
 import { morningListJob } from './morningList.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
@@ -29,6 +30,7 @@ export const jobs: readonly Job[] = [
   watchDeadlinesJob,
   morningListJob,
   keepBackupJob,
+  forgetJob,
 ];
 
 /** One tick of every job. A job that fails is told of and does not keep the next from running. */

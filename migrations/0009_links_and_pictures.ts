@@ -33,6 +33,8 @@ const STATEMENTS: readonly string[] = [
   )`,
   "create index picture_to_fetch on picture (next_at, shop_id) where state = 'to fetch'",
   "create index picture_kept on picture (at, shop_id) where state = 'kept'",
+  // What came along with a message is kept for a time only; what is left of it is looked for by its day.
+  "create index inbound_raw_kept on inbound (received_at, shop_id) where not (raw ? 'forgotten')",
   `create table shop_tick (
     shop_id text not null references shop,
     tick text not null,

@@ -8,7 +8,7 @@ import { TERM_STARTS } from './keepLab.ts';
 import type { Shell } from './shell.ts';
 
 /** Parts of the Shop page; each is kept by itself, so that a slip in one does not hold up the others. */
-export const SHOP_SECTIONS = ['shop', 'hours', 'deadlines', 'danger', 'costs'] as const;
+export const SHOP_SECTIONS = ['shop', 'hours', 'deadlines', 'danger', 'costs', 'keeping'] as const;
 export type ShopSection = (typeof SHOP_SECTIONS)[number];
 
 const LONGEST_TEXT_NAME = 20;
@@ -156,6 +156,20 @@ const READERS: Readonly<Record<ShopSection, (typed: Typed, shop: Shop) => Checke
     return problems.length > 0 ? bad(...problems) : good({ settings: { ...settings, localNumbers } });
   },
 
+  keeping(typed, { settings }) {
+    const days = optionalWhole(typed.keep_raw_days, LEAST_RAW_DAYS, MOST_RAW_DAYS);
+    if (days === 'refused')
+      return bad(
+        trouble(
+          'keep_raw_days',
+          'That is no number of days.',
+          `Write ${LEAST_RAW_DAYS} to ${MOST_RAW_DAYS}, or leave it empty for the usual.`,
+        ),
+      );
+    const { keepRawDays: _days, ...others } = settings;
+    return good({ settings: { ...others, ...(typeof days === 'number' ? { keepRawDays: days } : {}) } });
+  },
+
   costs(typed, { settings }) {
     const problems: Problem[] = [];
     const costs = Object.fromEntries(
@@ -177,6 +191,9 @@ const READERS: Readonly<Record<ShopSection, (typed: Typed, shop: Shop) => Checke
     return problems.length > 0 ? bad(...problems) : good({ settings: { ...settings, costs } });
   },
 };
+
+const LEAST_RAW_DAYS = 90;
+const MOST_RAW_DAYS = 3650;
 
 export const COSTS = {
   lenses_per_remake: { key: 'lensesPerRemake', most: 5000 },

@@ -88,6 +88,25 @@ export async function newestText(db: Db, shopId: string): Promise<Date | undefin
   return row?.received_at;
 }
 
+/**
+ * Takes away what came along with messages that were received before `before` and are dealt with; the words stay. The table
+ * is append-only, so the transaction says that it erases.
+ */
+export async function forgetRaw(db: Db, shopId: string, before: Date, limit: number): Promise<number> {
+  return db.transaction().execute(async (trx) => {
+    await sql`select set_config('afterfit.erasing', 'on', true)`.execute(trx);
+    const done = await sql`
+      update inbound i set raw = '{"forgotten": true}'
+      from (select o.shop_id, o.inbound_id from inbound o
+        join inbound_standing s on s.shop_id = o.shop_id and s.inbound_id = o.inbound_id
+        where o.shop_id = ${shopId} and o.received_at < ${before} and not (o.raw ? 'forgotten')
+          and s.state in ('sorted', 'done')
+        order by o.received_at limit ${limit}) old
+      where i.shop_id = old.shop_id and i.inbound_id = old.inbound_id`.execute(trx);
+    return Number(done.numAffectedRows ?? 0n);
+  });
+}
+
 export async function inboundIdOf(
   db: Db,
   shopId: string,

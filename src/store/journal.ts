@@ -1,4 +1,13 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeSync,
+} from 'node:fs';
 import { join } from 'node:path';
 
 /** A message as it came in, before anything was made of it. `farId` is the carrier's or mailbox's own id. */
@@ -21,6 +30,8 @@ export type Journal = {
   append(message: RawInbound): void;
   /** Every message of the journal, oldest first; a torn last line (power cut while writing) is left out. */
   readAll(): Iterable<RawInbound>;
+  /** Removes what came in before a day (`2026-03-01`): it is in the database, and kept there as long as it is to be. */
+  forgetBefore?(day: string): void;
   close(): void;
 };
 
@@ -54,6 +65,12 @@ export function openJournal(folder: string): Journal {
             yield JSON.parse(line) as RawInbound;
           } catch {}
         }
+      }
+    },
+    forgetBefore(day) {
+      for (const name of readdirSync(folder)) {
+        const of = /^inbound-(\d{4}-\d\d-\d\d)\.jsonl$/.exec(name)?.[1];
+        if (of !== undefined && of < day && of !== openDay) rmSync(join(folder, name));
       }
     },
     close() {

@@ -5,6 +5,7 @@ import { ShopPage } from '../../../dashboard/shop/page.tsx';
 import type { ShopView } from '../../../dashboard/shop/view.ts';
 import { consentWords } from '../../followup/consentWords.ts';
 import { USUAL_LAB_WINDOW, USUAL_PROMISE_DAYS } from '../../followup/deadlines.ts';
+import { USUAL_RAW_DAYS } from '../../followup/forget.ts';
 import { COSTS, keepShop, type ShopSection } from '../../followup/keepShop.ts';
 import { noteConsentWords } from '../../followup/noteTried.ts';
 import { hoursOf } from '../../followup/openHours.ts';
@@ -55,6 +56,7 @@ const KEPT: Readonly<Record<ShopSection, string>> = {
   hours: 'Kept. Calls that are asked for are promised by these hours.',
   deadlines: 'Kept. Every deadline counts by it from now on.',
   danger: 'Kept. The caution names these from now on; read it under Letters.',
+  keeping: 'Kept. What is older goes by itself, a little each minute.',
   costs: 'Kept. What is empty is named and not counted.',
 };
 
@@ -179,6 +181,19 @@ const SECTIONS: ShopView['sections'] = [
       given('postage_per_return', 'Postage for each return', 'number'),
     ],
   },
+  {
+    id: 'keeping',
+    heading: 'How long things are kept',
+    says: 'Pictures go 30 days after their case is closed. What wearers wrote stays with the case.',
+    fields: [
+      given(
+        'keep_raw_days',
+        'Whole mails, and what the carrier gave along, days',
+        'number',
+        `Empty: ${USUAL_RAW_DAYS} days.`,
+      ),
+    ],
+  },
 ];
 
 function valuesOf(shop: Shop): FormValues {
@@ -194,6 +209,7 @@ function valuesOf(shop: Shop): FormValues {
     promise_days: settings.promiseDays === undefined ? '' : String(settings.promiseDays),
     lab_days: settings.labWindow === undefined ? '' : String(settings.labWindow.days),
     lab_from: settings.labWindow?.from ?? USUAL_LAB_WINDOW.from,
+    keep_raw_days: settings.keepRawDays === undefined ? '' : String(settings.keepRawDays),
     local_numbers: (settings.localNumbers ?? []).map(({ who, number }) => `${who}: ${number}`).join('\n'),
     ...Object.fromEntries(
       Object.entries(COSTS).map(([name, { key }]) => [
