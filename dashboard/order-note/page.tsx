@@ -72,6 +72,12 @@ export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
       {view.signed ? (
         <p class="signed">
           Signed by {view.signed.by}, {view.signed.licence}, {view.signed.when}.
+          {view.drafted ? (
+            <span class="no-print">
+              {' '}
+              <a href={view.drafted.href}>{view.drafted.words}</a>
+            </span>
+          ) : null}
         </p>
       ) : (
         <>
@@ -127,7 +133,10 @@ function Sign(props: { csrf: string; view: OrderNoteView }) {
       <button type="submit" class="act">
         Sign
       </button>
-      <p class="hint">Nothing goes to the lab by itself: print it, or copy it into the lab’s own order.</p>
+      <p class="hint">
+        Signing drafts the new job, chained to this pair. Nothing goes to the lab by itself: print it, or copy
+        it into the lab’s own order.
+      </p>
     </PostForm>
   );
 }

@@ -43,6 +43,8 @@ export type OrderNoteView = {
   /** Who may sign: licensed people only. */
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
+  /** The job that its signature drafted; left out before. */
+  readonly drafted?: { readonly words: string; readonly href: string };
   /** Posted back: the cause that it is drafted for. */
   readonly cause?: string;
   /** Other causes that it could be drafted for. */

@@ -95,7 +95,7 @@ const TOLD_BY_NAME: Readonly<Record<string, Reason>> = {
 };
 
 /** What a cause says about why a pair came back: by its name, else by who bears it. Common practice, no source. */
-const REASON_OF_CAUSE: ReadonlyMap<string, Reason> = new Map(
+export const REASON_OF_CAUSE: ReadonlyMap<string, Reason> = new Map(
   CATALOGUE.map(({ id, group, bears }) => {
     const byBearer: Reason | undefined =
       bears === 'lab' ? 'made wrong' : bears === 'prescriber' ? 'prescription' : undefined;

@@ -3,6 +3,7 @@ import { newId } from '../ids.ts';
 import type { JobDates } from '../intake/job.ts';
 import type { Trx } from '../store/database.ts';
 import type { Tables } from '../store/tables.ts';
+import { caseGoesOn } from './caseGoesOn.ts';
 import {
   addDays,
   daysBetween,
@@ -117,8 +118,11 @@ export function checkInRows(
   }));
 }
 
+/** Puts a pair and its plan on record; one that replaces another takes the open case of that one along. */
 export async function insertPair(trx: Trx, rows: PairRows): Promise<void> {
   await trx.insertInto('pair').values(rows.pair).execute();
   await trx.insertInto('plan').values(rows.plan).execute();
   if (rows.checkIns.length > 0) await trx.insertInto('check_in').values(rows.checkIns).execute();
+  const { shop_id, pair_id, replaces_pair_id, created_at } = rows.pair;
+  if (replaces_pair_id) await caseGoesOn(trx, shop_id, replaces_pair_id, pair_id, created_at as Date);
 }

@@ -1,13 +1,10 @@
-import { newId } from '../ids.ts';
-import { rowDigest, type ValidJob } from '../intake/job.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
 import { openCaseOf } from '../store/cases.ts';
 import type { Db, Trx } from '../store/database.ts';
-import { addFacts, designOf, factsOf, findJob, type Job, type Pair } from '../store/jobs.ts';
-import { dropPlanned, setPlan } from '../store/plans.ts';
+import { designOf, findJob, type Pair } from '../store/jobs.ts';
 import { findShop } from '../store/shops.ts';
-import { jobsByKey } from '../store/takeIn.ts';
+import { carryOrder, chainedJob, endReplacedPair } from './chainedJob.ts';
 import { noSuchJob } from './handOver.ts';
 import { localDay } from './planSlots.ts';
 import type { Shell } from './shell.ts';
@@ -60,9 +57,15 @@ export async function remakeJob(
     if (problems.length > 0) return bad(...problems);
     const today = localDay(now, (await findShop(trx, shopId)).time_zone);
     const to = design && design.design_id !== job.design_id ? design : undefined;
-    const made = await newJob(trx, job, pair, to, today, now);
+    const made = await chainedJob(trx, job, pair, to, today, now);
     if (!ORDER_AT_FAULT.has(asked.reason)) await carryOrder(trx, job, made.jobId, now);
-    await endPair(trx, shopId, pair, { ...asked, exchangedTo: to?.name ?? null, today, by }, now);
+    await endReplacedPair(
+      trx,
+      shopId,
+      pair,
+      { reason: asked.reason, borneBy: asked.borneBy, exchangedTo: to?.name ?? null, today, by },
+      now,
+    );
     const detail = { ...asked, from: jobId, to: made.jobId };
     await addAudit(trx, shopId, { by, act: 'made again without a case', subject: jobId, detail }, now);
     return good(made);
@@ -117,104 +120,4 @@ function readAsked({ reason, borneBy }: RemakeAsked): Problem[] {
   if (!(REMAKE_BEARERS as readonly string[]).includes(borneBy))
     problems.push(refusal('borne_by', `“${borneBy}” does not bear it.`, 'Choose one of the list.'));
   return problems;
-}
-
-async function newJob(
-  trx: Trx,
-  job: Job,
-  pair: Pair,
-  to: { design_id: string; name: string } | undefined,
-  today: string,
-  at: Date,
-): Promise<{ jobId: string; jobKey: string }> {
-  const jobId = newId(at);
-  const jobKey = await freeKey(trx, job);
-  const before = job.as_taken as ValidJob;
-  const taken: ValidJob = {
-    ...before,
-    jobNumber: jobKey,
-    lensDesign: to?.name ?? before.lensDesign,
-    dates: { orderedOn: today },
-    facts: [],
-  };
-  await trx
-    .insertInto('job')
-    .values({
-      shop_id: job.shop_id,
-      job_id: jobId,
-      job_key: jobKey,
-      wearer_id: job.wearer_id,
-      design_id: to?.design_id ?? job.design_id,
-      lab_id: job.lab_id,
-      way: job.way,
-      first_multifocal: job.first_multifocal,
-      sold_by: job.sold_by,
-      ordered_on: today,
-      lab_invoiced_on: null,
-      received_on: null,
-      posted_on: null,
-      handed_over_on: null,
-      arrived_on: null,
-      remake_of_pair_id: pair.pair_id,
-      row_digest: rowDigest(taken),
-      as_taken: JSON.stringify(taken),
-      created_at: at,
-    })
-    .execute();
-  return { jobId, jobKey };
-}
-
-/** The number of the first job with "again" behind it, and a figure where that is taken. */
-async function freeKey(trx: Trx, job: Job): Promise<string> {
-  const base = job.job_key.replace(/ again( \d+)?$/, '');
-  const keys = [`${base} again`, ...Array.from({ length: 50 }, (_, index) => `${base} again ${index + 2}`)];
-  const taken = new Set((await jobsByKey(trx, job.shop_id, keys)).map((row) => row.job_key));
-  return keys.find((key) => !taken.has(key)) ?? `${base} again ${job.job_id.slice(-8)}`;
-}
-
-/** What was asked of the lab is asked again; what was read, measured and told of the first pair stays with it. */
-async function carryOrder(trx: Trx, job: Job, toJobId: string, at: Date): Promise<void> {
-  const rows = await factsOf(trx, job.shop_id, job.job_id);
-  await addFacts(
-    trx,
-    job.shop_id,
-    rows
-      .filter((row) => row.source === 'order')
-      .map((row) => ({
-        jobId: toJobId,
-        key: row.key,
-        eye: row.eye,
-        value: row.value,
-        unit: row.unit,
-        how: row.how,
-        by: row.by_name,
-        source: row.source,
-      })),
-    at,
-  );
-}
-
-async function endPair(
-  trx: Trx,
-  shopId: string,
-  pair: Pair,
-  about: RemakeAsked & { exchangedTo: string | null; today: string; by: string },
-  at: Date,
-): Promise<void> {
-  const ended = {
-    outcome: about.exchangedTo === null ? ('remade in the same design' as const) : ('exchanged' as const),
-    exchanged_to: about.exchangedTo,
-    reason: about.reason,
-    borne_by: about.borneBy,
-    on_day: about.today,
-    by_name: about.by,
-    at,
-  };
-  await trx
-    .insertInto('outcome')
-    .values({ shop_id: shopId, pair_id: pair.pair_id, cause: null, cause_how: null, ...ended })
-    .onConflict((clash) => clash.columns(['shop_id', 'pair_id']).doUpdateSet(ended))
-    .execute();
-  await setPlan(trx, shopId, pair.pair_id, 'ended', ended.outcome, at);
-  await dropPlanned(trx, shopId, pair.pair_id, ended.outcome);
 }

@@ -19,6 +19,7 @@ import { findShop, type Shop } from '../store/shops.ts';
 import { findWearer } from '../store/wearers.ts';
 import { jobFactsOf } from './jobFactsOf.ts';
 import { localDay } from './planSlots.ts';
+import { orderAgain } from './remakeFromCase.ts';
 import type { Shell } from './shell.ts';
 
 /** What an order note is made of. It is kept whole when it is signed, so that later numbers do not change it. */
@@ -109,8 +110,9 @@ export type Signing = {
 
 /**
  * A licensed person signs the order note or the note to the prescriber as it was on the screen; it is kept whole with the
- * licence as it stands today. Nothing goes to a lab or a prescriber by itself. A remake of a remake is signed only when the
- * refraction was checked again and somebody else checked the pair on the bench.
+ * licence as it stands today. A signed remake makes the new job, drafted and chained to the pair that it replaces; nothing goes to
+ * a lab or a prescriber by itself. A remake of a remake is signed only when the refraction was checked again and
+ * somebody else checked the pair on the bench.
  */
 export async function signDraft(
   shell: Shell,
@@ -143,6 +145,7 @@ export async function signDraft(
     await keepSignature(trx, shopId, paperId, signer, kind === 'remake' ? answers : {}, now);
     const text = `${PAPER_NAMES[kind]} signed by ${signer.name}, licence ${signer.licence_number}`;
     await addCaseEvent(trx, shopId, caseId, 'note', { text, paper: paperId }, by, now);
+    if (kind === 'remake') await orderAgain(trx, file, content.value as RemakePaper, today, by, now);
     return good({ paperId });
   });
 }

@@ -317,6 +317,10 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
       return `heard the answer ${said('answer')}`;
     case 'closed':
       return `closed the case: ${said('outcome')}`;
+    case 'made again':
+      return `drafted job ${said('number')}, to be made again`;
+    case 'second pair':
+      return 'the second pair is with the wearer: the case goes on with it';
     case 'reopened':
       return 'opened the case again';
     case 'not delivered':

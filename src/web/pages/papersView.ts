@@ -155,6 +155,7 @@ export async function loadOrderNote(
     second: draft.firstAnswer.length > 0,
     signers: await signersOf(db, shop, now),
     signed: signed ? signatureOf(signed, shop, now) : null,
+    ...(signed ? await draftedJob(db, shop.shop_id, pair.pair_id) : {}),
     cause: draft.cause,
     others: signed
       ? [{ words: 'draft it again from today’s numbers', href: `/cases/${caseId}/remake?draft=new` }]
@@ -162,6 +163,19 @@ export async function loadOrderNote(
     kept: keptLines(papers, 'remake', shop, now),
     trouble,
   };
+}
+
+/** The job that was made for a pair that is to be made again. */
+async function draftedJob(db: Db, shopId: string, pairId: string): Promise<Pick<OrderNoteView, 'drafted'>> {
+  const row = await db
+    .selectFrom('job')
+    .select(['job_id', 'job_key'])
+    .where('shop_id', '=', shopId)
+    .where('remake_of_pair_id', '=', pairId)
+    .orderBy('created_at', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row ? { drafted: { words: `Job ${row.job_key} is drafted.`, href: `/jobs/${row.job_id}` } } : {};
 }
 
 const newestSigned = (papers: readonly PaperRow[], kind: PaperRow['kind']): PaperRow | undefined =>
