@@ -55,6 +55,11 @@ export const SETTINGS = {
     byDefault: 'warn',
     about: 'How much is written to standard error.',
   },
+  AFTERFIT_METRICS_TOKEN: {
+    schema: z.string().min(24, 'at least 24 letters').optional(),
+    byDefault: 'none: only from this machine',
+    about: 'Asked of whoever reads /metrics, as Authorization: Bearer TOKEN.',
+  },
   AFTERFIT_TEXT_ACCOUNT: {
     schema: z
       .string()
@@ -194,6 +199,7 @@ export type Config = {
   readonly databaseRole: string;
   readonly backupPassphrase: string | undefined;
   readonly log: 'info' | 'warn' | 'silent';
+  readonly metricsToken: string | undefined;
   readonly carriers: CarrierSettings;
 };
 
@@ -223,6 +229,7 @@ export function readConfig(
     backupPassphrase: read('AFTERFIT_BACKUP_PASSPHRASE', SETTINGS.AFTERFIT_BACKUP_PASSPHRASE.schema),
     databaseRole: read('AFTERFIT_DATABASE_ROLE', SETTINGS.AFTERFIT_DATABASE_ROLE.schema),
     log: read('AFTERFIT_LOG', SETTINGS.AFTERFIT_LOG.schema),
+    metricsToken: read('AFTERFIT_METRICS_TOKEN', SETTINGS.AFTERFIT_METRICS_TOKEN.schema),
     carriers: {
       links: readLinks(read),
       text: readText(read, problems),

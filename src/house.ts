@@ -27,6 +27,7 @@ import { rehearsalStore } from './store/rehearsal.ts';
 import { shopsOfSender, shopsToWorkFor } from './store/shopDoors.ts';
 import { findShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
 import { checkWall } from './store/shopWall.ts';
+import { waitingIn } from './store/waiting.ts';
 
 export type ShopKind = 'own' | 'invented';
 
@@ -44,6 +45,8 @@ export type Room = {
   readonly ticks?: () => Promise<readonly LiveTick[]>;
   /** Signs in at every carrier that is set, sees whether the public address comes here, and ticks what works. Sends nothing. */
   readonly tryOutside?: (by: string) => Promise<readonly SetupCheck[]>;
+  /** How the room does, for whatever watches the process. */
+  readonly health?: () => Promise<RoomHealth>;
   /** A copy of all records now, beside the embedded database; the file's name. */
   readonly copyNow?: (() => Promise<string>) | undefined;
   /** One tick of all jobs for every shop of the database; ticks wait for one another. */
@@ -53,6 +56,14 @@ export type Room = {
   /** Plays to an instant on a clock that the caller sets: for the filling of the invented shop. */
   playTo(to: Date, setClock: (instant: Date) => void): Promise<void>;
   close(): Promise<void>;
+};
+
+export type RoomHealth = {
+  readonly database: boolean;
+  readonly tickAgeSeconds: number | undefined;
+  readonly tickTookSeconds: number | undefined;
+  /** What waits in the shop, by name. */
+  readonly waiting: Readonly<Record<string, number>>;
 };
 
 export type RoomSource =
@@ -177,6 +188,8 @@ export async function openRoom(
   const tickAll = async () => {
     for (const one of await shopsToWorkFor(noShop)) await tick(shellOf(one));
   };
+  let tickEnded: number | undefined;
+  let tickTook: number | undefined;
   let last = Promise.resolve();
   const alone = (work: () => Promise<void>): Promise<void> => {
     const next = last.then(work, work);
@@ -202,11 +215,23 @@ export async function openRoom(
       await lookWhetherLive();
       return checks;
     },
+    async health() {
+      const waiting = await within(HEALTH_MS, waitingIn(db, shopId, clock.now())).catch(() => undefined);
+      return {
+        database: waiting !== undefined,
+        tickAgeSeconds: tickEnded === undefined ? undefined : (performance.now() - tickEnded) / 1000,
+        tickTookSeconds: tickTook === undefined ? undefined : tickTook / 1000,
+        waiting: { ...waiting },
+      };
+    },
     copyNow: opened.copies && (() => opened.copies!.put(systemClock.now())),
     work: () =>
       alone(async () => {
+        const began = performance.now();
         await lookWhetherLive();
         await tickAll();
+        tickEnded = performance.now();
+        tickTook = tickEnded - began;
       }),
     moveClock: (to) =>
       alone(async () => {
@@ -234,4 +259,18 @@ export async function openRoom(
       await opened.database.close();
     },
   };
+}
+
+const HEALTH_MS = 2_000;
+
+async function within<T>(ms: number, work: Promise<T>): Promise<T> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(new Error('too late')), ms);
+  });
+  try {
+    return await Promise.race([work, late]);
+  } finally {
+    clearTimeout(timer);
+  }
 }

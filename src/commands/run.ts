@@ -1,3 +1,5 @@
+import { tellOfMachine } from './tellOfMachine.ts';
+
 export type Command = {
   readonly help: string;
   run(args: readonly string[]): Promise<number>;
@@ -72,5 +74,12 @@ export async function run(argv: readonly string[]): Promise<number> {
     process.stdout.write(`${command.help}\n`);
     return 0;
   }
-  return command.run(args);
+  try {
+    return await command.run(args);
+  } catch (error) {
+    const told = tellOfMachine(error);
+    if (told === undefined) throw error;
+    process.stderr.write(`${told}\n`);
+    return 1;
+  }
 }

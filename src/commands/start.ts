@@ -16,6 +16,8 @@ import { chosenKind, keepChosenKind } from './chosenKind.ts';
 import type { Command } from './run.ts';
 
 const FIRST_PORT = 4310;
+/** What is under way at a stop has so long to end. */
+const STOP_MS = 10_000;
 
 export const startCommand: Command = {
   help: `afterfit start [--invented | --own] [--port PORT]
@@ -31,7 +33,7 @@ once which shop to open; the flags answer it here.
     if (!config.ok) return fail(config.problems);
     const { dataFolder, databaseUrl, host } = config.value;
     const log = openLog(config.value.log);
-    const port = await findPort(
+    const port = await holdPort(
       host,
       args.includes('--port') ? Number(args[args.indexOf('--port') + 1]) : config.value.port,
     );
@@ -52,9 +54,10 @@ once which shop to open; the flags answer it here.
 
     const source = sourceOf(config.value);
     const key = randomBytes(24).toString('base64url');
-    const address = `http://${host === '::1' ? '[::1]' : host}:${port.value}`;
+    const address = `http://${host === '::1' ? '[::1]' : host}:${port.value.number}`;
     let room: Room | undefined;
     let filling: House['filling'] = null;
+    let stopping = false;
     const open = async (kind: ShopKind, newShop: NewShop): Promise<void> => {
       const opened = await openDatabase(source, kind, log, say);
       if (kind === 'invented') {
@@ -77,6 +80,8 @@ once which shop to open; the flags answer it here.
       room: () => room,
       hosts: new Set(['127.0.0.1', 'localhost', '[::1]']),
       key,
+      metricsToken: config.value.metricsToken,
+      stopping: () => stopping,
       get filling() {
         return filling;
       },
@@ -103,7 +108,8 @@ once which shop to open; the flags answer it here.
         : chosenKind(dataFolder);
     const ready = kind ?? (databaseUrl === undefined ? undefined : 'own');
     if (ready) await open(ready, newShopOf(ready === 'invented' ? { kind: 'invented' } : OWN_UNTIL_TOLD));
-    const server = await listening(app.fetch, host, port.value);
+    await port.value.release();
+    const server = await listening(app.fetch, host, port.value.number);
     if (lock?.ok) lock.lock.publish(address, key);
     say(
       ready
@@ -116,7 +122,8 @@ once which shop to open; the flags answer it here.
       name: 'tick',
     });
     await untilStopped();
-    say('Stopping…');
+    say('Stopping: what is under way ends first…');
+    stopping = true;
     await minute.stop();
     await closeServer(server);
     await room?.close();
@@ -146,7 +153,10 @@ function newShopOf(choice: Choice): NewShop {
   };
 }
 
-async function findPort(host: string, wanted: number | undefined): Promise<Checked<number>> {
+/** A port that nobody else can take until we listen there ourselves. */
+type HeldPort = { readonly number: number; release(): Promise<void> };
+
+async function holdPort(host: string, wanted: number | undefined): Promise<Checked<HeldPort>> {
   if (wanted !== undefined) {
     if (!Number.isInteger(wanted) || wanted < 0 || wanted > 65535) {
       return bad({
@@ -156,8 +166,9 @@ async function findPort(host: string, wanted: number | undefined): Promise<Check
         mend: 'Leave it out to take a free one.',
       });
     }
-    return (await isFree(host, wanted))
-      ? good(wanted)
+    const held = await hold(host, wanted);
+    return held
+      ? good(held)
       : bad({
           code: 'port-taken',
           what: `Port ${wanted} is taken`,
@@ -165,8 +176,10 @@ async function findPort(host: string, wanted: number | undefined): Promise<Check
           mend: 'Leave it out to take a free one.',
         });
   }
-  for (let port = FIRST_PORT; port < FIRST_PORT + 100; port += 1)
-    if (await isFree(host, port)) return good(port);
+  for (let port = FIRST_PORT; port < FIRST_PORT + 100; port += 1) {
+    const held = await hold(host, port);
+    if (held) return good(held);
+  }
   return bad({
     code: 'no-port',
     what: `No port from ${FIRST_PORT} to ${FIRST_PORT + 99} is free`,
@@ -175,11 +188,19 @@ async function findPort(host: string, wanted: number | undefined): Promise<Check
   });
 }
 
-function isFree(host: string, port: number): Promise<boolean> {
+function hold(host: string, port: number): Promise<HeldPort | undefined> {
   return new Promise((resolve) => {
-    const probe = createServer();
-    probe.once('error', () => resolve(false));
-    probe.listen(port, host, () => probe.close(() => resolve(true)));
+    const holder = createServer((socket) => socket.destroy());
+    holder.once('error', () => resolve(undefined));
+    // Where the start is given up, nothing is held back by it.
+    holder.unref();
+    holder.listen(port, host, () => {
+      const at = holder.address();
+      resolve({
+        number: typeof at === 'object' && at ? at.port : port,
+        release: () => new Promise((done) => holder.close(() => done())),
+      });
+    });
   });
 }
 
@@ -202,10 +223,17 @@ function listening(
   });
 }
 
+/** Takes nothing new, lets what is under way end, and after a while ends what does not. */
 const closeServer = (server: ServerType): Promise<void> =>
   new Promise((resolve) => {
-    server.close(() => resolve());
-    if ('closeAllConnections' in server) server.closeAllConnections();
+    const late = setTimeout(() => {
+      if ('closeAllConnections' in server) server.closeAllConnections();
+    }, STOP_MS);
+    server.close(() => {
+      clearTimeout(late);
+      resolve();
+    });
+    if ('closeIdleConnections' in server) server.closeIdleConnections();
   });
 
 const say = (words: string): void => {

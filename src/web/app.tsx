@@ -8,6 +8,7 @@ import { backupApi } from './backupApi.ts';
 import { carrierHooks } from './carrier.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { correctionsApi } from './correctionsApi.ts';
+import { healthRoutes } from './health.ts';
 import { importApi } from './importApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
 import { caseRoutes } from './pages/case.tsx';
@@ -62,6 +63,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
         trouble(c, 413, 'The file is too large.', 'At most 25 MB; split it and send the parts.'),
     }),
   );
+  healthRoutes(app, house, log);
   // Carrier, wearers and people on call come by the public name, so these stand before the names are looked at: they check a
   // signature each. The stylesheet is all that their pages need beside.
   carrierHooks(app, house);

@@ -22,7 +22,7 @@ export function carrierHooks(app: Hono<Web>, house: House): void {
     const form = await readForm(c.req.raw);
     const signed = form !== undefined && isSigned(line, c.req.raw, form);
     const answer = await receiveText(signed, single(form ?? {}), async (text) => {
-      const { shell, shopId } = (await room.ofSender?.('text', text.from)) ?? room;
+      const { shell, shopId } = (await room.ofSender?.('text', text.from).catch(() => undefined)) ?? room;
       return (await takeText(shell, shopId, text)).kept;
     });
     return c.body(answer.body, answer.status as 200, { 'content-type': answer.contentType });

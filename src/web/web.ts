@@ -19,6 +19,10 @@ export type House = {
   room(): Room | undefined;
   /** Host names under which the pages may be asked for. */
   readonly hosts: ReadonlySet<string>;
+  /** Asked of whoever reads /metrics; without it only this machine may. */
+  readonly metricsToken?: string | undefined;
+  /** True once the process was asked to stop: it takes nothing new. */
+  readonly stopping?: () => boolean;
   /** Asked of commands that work through the running server. */
   readonly key: string;
   readonly filling: { readonly words: string; readonly done: number; readonly of: number } | null;
