@@ -60,6 +60,8 @@ export type SaidOnPage = {
   readonly pictures: readonly Picture[];
   /** Pictures that came and could not be kept. */
   readonly leftOut: readonly string[];
+  /** The words are numbers that were taken as facts already: nobody has to read them. */
+  readonly takenAsFacts?: boolean;
 };
 
 export type TakenFromLink = LinkOutcome & { readonly tooOften: boolean; readonly inboundId: string | null };
@@ -134,6 +136,7 @@ export async function takeFromLink(
         // The page has said that it is done: nothing further confirms it.
         ...(stops ? { optOutType: 'STOP' } : {}),
         ...(outcome.reachesPerson && !stops ? { toPerson: 'came by a link of a case that is closed' } : {}),
+        ...(said.takenAsFacts ? { takenAsFacts: true } : {}),
         media: said.pictures.map((one) => ({ contentType: one.contentType })),
       },
     });

@@ -116,7 +116,7 @@ async function sortOne(
     onPage === undefined &&
     inbound.receivedAt.getTime() - asked.created_at.getTime() > QUESTION_STANDS_MS;
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
-  if (told === undefined && rawOf(inbound).automatic === true) {
+  if (told === undefined && (rawOf(inbound).automatic === true || rawOf(inbound).takenAsFacts === true)) {
     await keepUnread(trx, shopId, inbound.inboundId, linked);
     return false;
   }
@@ -193,7 +193,7 @@ function corrected(reading: Understood, labels: readonly Label[] | undefined): U
 const rawOf = (inbound: Inbound): Readonly<Record<string, unknown>> =>
   typeof inbound.raw === 'object' && inbound.raw !== null ? (inbound.raw as Record<string, unknown>) : {};
 
-/** A machine wrote it (out of office): it is kept and shown, and is no answer. */
+/** A machine wrote it (out of office), or its numbers are facts already: it is kept and shown, and is no answer. */
 async function keepUnread(trx: Trx, shopId: string, inboundId: string, linked: Linked): Promise<void> {
   await trx
     .updateTable('inbound_standing')

@@ -4,6 +4,7 @@ import { AnswerPage } from '../../dashboard/for-wearers/answer/page.tsx';
 import { FirstMultifocalsPage } from '../../dashboard/for-wearers/first-multifocals/page.tsx';
 import { HaveItPage } from '../../dashboard/for-wearers/have-it/page.tsx';
 import { LightReactivePage } from '../../dashboard/for-wearers/light-reactive/page.tsx';
+import { MeasurePage } from '../../dashboard/for-wearers/measure/page.tsx';
 import { NoLinkPage } from '../../dashboard/for-wearers/no-link/page.tsx';
 import { StopPage } from '../../dashboard/for-wearers/stop/page.tsx';
 import type { ForWearer } from '../../dashboard/for-wearers/view.ts';
@@ -15,6 +16,7 @@ import { HERE_PATH, LINK_PATH } from '../channels/linkPlaces.ts';
 import { PICTURE_BYTES, type Picture, withoutLocation } from '../channels/pictures.ts';
 import { type OpenLink, openLink, STOP_WORDS, takeFromLink } from '../followup/fromLink.ts';
 import { haveIt, openHaveLink } from '../followup/haveIt.ts';
+import { takeMeasures } from '../followup/measuresFromLink.ts';
 import type { Room } from '../house.ts';
 import { findShop } from '../store/shops.ts';
 import { contactsOf } from '../store/wearers.ts';
@@ -73,6 +75,7 @@ export function wearerPages(app: Hono<Web>, house: House): void {
     const about = await aboutFor(room, open, `${LINK_PATH}${token}`, lang);
     if (open.state === 'expired' && open.purpose !== 'stop') return noLink(c, about, 410);
     if (open.purpose === 'stop') return stopPage(c, room, open, about, form);
+    if (open.purpose === 'measure') return measurePage(c, room, open, about, asks ? null : form);
     if (open.purpose === 'tips') return asks ? tipsPage(c, room, open, about, page) : c.text('', 405);
     return answerPage(c, room, open, about, asks ? null : form);
   });
@@ -133,6 +136,34 @@ async function stopPage(
     renderDocument(<StopPage view={{ about, channels: going, done: visit.shows === 'done' }} />),
     visit.status,
   );
+}
+
+/** Numbers go to the job as facts of the wearer; a photo goes to whoever measures it. */
+async function measurePage(
+  c: C,
+  room: Room,
+  open: OpenLink,
+  about: ForWearer,
+  form: FormData | null,
+): Promise<Response> {
+  const asked = form === null ? c.req.query('what') : form.get('what');
+  const kind = asked === 'photo' ? 'photo' : 'marks';
+  const words = COMMON[about.lang];
+  const show = (trouble: string, thanks: string | null, status: 200 | 400 | 429 = 200) =>
+    c.html(renderDocument(<MeasurePage view={{ about, kind, thanks, trouble }} />), status);
+  if (form === null) return show('', null);
+  if (kind === 'photo') {
+    const said = await saidIn(form);
+    if (said.pictures.length === 0) return show(words.notPicture, null, 400);
+    const taken = await takeFromLink(room.shell, room.shopId, open, { ...said, words: '' });
+    return taken.tooOften ? show(words.tooOften, null, 429) : show('', thanksFor('', null, about.lang));
+  }
+  const measured = await takeMeasures(room.shell, room.shopId, open, {
+    R: String(form.get('right_mm') ?? ''),
+    L: String(form.get('left_mm') ?? ''),
+  });
+  if (measured === 'too often') return show(words.tooOften, null, 429);
+  return measured === 'kept' ? show('', thanksFor('', null, about.lang)) : show(words.notMeasure, null, 400);
 }
 
 async function tipsPage(c: C, room: Room, open: OpenLink, about: ForWearer, page: string): Promise<Response> {

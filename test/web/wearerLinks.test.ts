@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { tick } from '../../jobs/index.ts';
 import { TOKEN_LENGTH } from '../../src/channels/tokens.ts';
+import { askToMeasure } from '../../src/followup/askToMeasure.ts';
 import { playUntil } from '../../src/followup/playUntil.ts';
 import type { Shell } from '../../src/followup/shell.ts';
 import type { Room } from '../../src/house.ts';
@@ -295,6 +296,55 @@ describe.each(DATABASES)('links in letters, database %s', (kind) => {
     const bad = new FormData();
     bad.set('photo', new File(['<svg onload="x"/>'], 'me.jpg', { type: 'image/jpeg' }));
     expect((await ask(link, { method: 'POST', body: bad })).status).toBe(400);
+  });
+
+  test('measured at home: two numbers become facts of the job and a line in the talk; a photo waits for a person', async () => {
+    const { phone, wearerId, pairId } = await world.job();
+    await play('2026-03-05T15:01:00Z');
+    await press(await linkTo(phone), { text: 'I have to lift my chin right up to read anything' });
+    const { job_id } = await database.db
+      .selectFrom('pair')
+      .select('job_id')
+      .where('pair_id', '=', pairId)
+      .executeTakeFirstOrThrow();
+    await askToMeasure(shell, SHOP, job_id, { channel: 'text', onceKey: 'm' }, 'Ana');
+    await play('2026-03-05T15:10:00Z');
+    const row = await database.db
+      .selectFrom('rehearsal_item')
+      .select('body')
+      .where('body', 'like', '%measure%')
+      .executeTakeFirstOrThrow();
+    const link = /(\/w\/[a-z2-7]{21})/.exec(row.body)![1]!;
+    expect(seen(await (await ask(link)).text())).toContain('Measure for us');
+    expect((await press(link, { what: 'marks', right_mm: '200', left_mm: '19' })).status).toBe(400);
+    expect((await press(link, { what: 'marks', right_mm: '20,5', left_mm: '20' })).status).toBe(200);
+    const facts = await database.db
+      .selectFrom('fact')
+      .select(['key', 'eye', 'value'])
+      .where('job_id', '=', job_id)
+      .where('source', '=', 'wearer')
+      .where('key', '=', 'pupil_height_mm')
+      .orderBy('eye', 'desc')
+      .execute();
+    expect(facts).toEqual([
+      { key: 'pupil_height_mm', eye: 'R', value: 20.5 },
+      { key: 'pupil_height_mm', eye: 'L', value: 20 },
+    ]);
+    const form = new FormData();
+    form.set('what', 'photo');
+    form.set('photo', new File([jpegWithPlace()], 'me.jpg', { type: 'image/jpeg' }));
+    expect((await ask(link, { method: 'POST', body: form })).status).toBe(200);
+    const said = await database.db
+      .selectFrom('inbound_standing as s')
+      .innerJoin('inbound as i', 'i.inbound_id', 's.inbound_id')
+      .select(['i.body', 's.state', 's.wearer_id'])
+      .orderBy('i.received_at')
+      .orderBy('i.inbound_id')
+      .execute();
+    expect(said.slice(1)).toEqual([
+      { body: 'Measured at home: right 20,5, left 20 mm', state: 'sorted', wearer_id: wearerId },
+      { body: '', state: 'tray', wearer_id: wearerId },
+    ]);
   });
 
   test('“I have it” by the link in the alarm: GET changes nothing, one press ends the alarm and stands on the case', async () => {

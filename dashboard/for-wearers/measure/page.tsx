@@ -19,6 +19,7 @@ const WORDS = {
       'Look straight into the camera, head level, glasses where you wear them.',
       'Good light, no flash. The whole frame must be in the picture.',
     ],
+    otherWay: { marks: 'Send a photo instead', photo: 'Measure with tape and a ruler instead' },
     file: 'The picture',
     kept: 'We look at the picture only to measure. It is removed 30 days after your case is closed.',
   },
@@ -38,6 +39,7 @@ const WORDS = {
       'Mire recto a la cámara, cabeza nivelada, lentes donde los lleva.',
       'Buena luz, sin flash. La montura entera debe salir en la foto.',
     ],
+    otherWay: { marks: 'Mejor mando una foto', photo: 'Mejor mido con cinta y regla' },
     file: 'La foto',
     kept: 'Miramos la foto solo para medir. Se borra 30 días después de cerrar su caso.',
   },
@@ -62,7 +64,11 @@ export function MeasurePage(props: { view: MeasureView }) {
           <li>{line}</li>
         ))}
       </ol>
-      {view.trouble ? <p class="mend">{view.trouble}</p> : null}
+      {view.trouble ? (
+        <p class="mend" role="alert">
+          {view.trouble}
+        </p>
+      ) : null}
       <form
         method="post"
         action={about.base}
@@ -81,7 +87,7 @@ export function MeasurePage(props: { view: MeasureView }) {
         ) : (
           <>
             <label for="photo">{words.file}</label>
-            <input id="photo" type="file" name="photo" accept="image/jpeg,image/png" required />
+            <input id="photo" type="file" name="photo" accept="image/jpeg,image/png,image/webp" required />
             <p>{words.kept}</p>
           </>
         )}
@@ -89,6 +95,11 @@ export function MeasurePage(props: { view: MeasureView }) {
           {COMMON[about.lang].send}
         </button>
       </form>
+      <p>
+        <a href={`${about.base}?what=${view.kind === 'marks' ? 'photo' : 'marks'}&lang=${about.lang}`}>
+          {words.otherWay[view.kind]}
+        </a>
+      </p>
     </WearerSheet>
   );
 }

@@ -1,6 +1,6 @@
 /*
- * GET  /w/:token
- * POST /w/:token    what (pupil_below_mark | pupil_above_mark | level …), right_mm, left_mm, photo (file, optional)
+ * GET  /w/:token    what = photo shows the photograph instead
+ * POST /w/:token    what (marks | photo), right_mm, left_mm, photo (file)
  */
 import type { ForWearer } from '../view.ts';
 
