@@ -45,6 +45,7 @@ export type Room = {
   readonly ticks?: () => Promise<readonly LiveTick[]>;
   /** Signs in at every carrier that is set, sees whether the public address comes here, and ticks what works. Sends nothing. */
   readonly tryOutside?: (by: string) => Promise<readonly SetupCheck[]>;
+  readonly databaseIs?: Database['kind'];
   /** How the room does, for whatever watches the process. */
   readonly health?: () => Promise<RoomHealth>;
   /** A copy of all records now, beside the embedded database; the file's name. */
@@ -215,6 +216,7 @@ export async function openRoom(
       await lookWhetherLive();
       return checks;
     },
+    databaseIs: opened.database.kind,
     async health() {
       const waiting = await within(HEALTH_MS, waitingIn(db, shopId, clock.now())).catch(() => undefined);
       return {

@@ -83,6 +83,10 @@ export function ShopPage(props: { shell: ShellView; view: ShopView }) {
           ))}
         </dl>
       </section>
+      <section aria-labelledby="records-heading" id="records">
+        <h2 id="records-heading">If the power goes</h2>
+        <p>{view.powerCut}</p>
+      </section>
     </Shell>
   );
 }

@@ -31,4 +31,6 @@ export type ShopView = {
   readonly troubles: readonly FieldTrouble[];
   /** The ways that messages take, with how each stands: "text: rehearsal, nothing leaves". */
   readonly ways: readonly { readonly name: string; readonly stands: string }[];
+  /** What a power cut could cost, in one line. */
+  readonly powerCut: string;
 };

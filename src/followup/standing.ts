@@ -2,6 +2,7 @@ import { holds } from '../store/holds.ts';
 import { mailboxFaults } from '../store/mailboxes.ts';
 import type { Shop } from '../store/shops.ts';
 import { reachablePeople } from './alarmPeople.ts';
+import { copyIsLate } from './keepBackup.ts';
 import type { Shell } from './shell.ts';
 
 /** What stands on every page until it is mended: what keeps danger from reaching a person, and what keeps messages back. */
@@ -27,5 +28,7 @@ export async function standingTroubles(shell: Shell, shop: Shop): Promise<string
   for (const fault of await mailboxFaults(shell.db, shop.shop_id)) {
     lines.push(`The mailbox cannot be read: ${fault}. Replies by email, also of danger, do not come in.`);
   }
+  const late = copyIsLate(shell);
+  if (late !== undefined) lines.push(late);
   return lines;
 }

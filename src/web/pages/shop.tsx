@@ -10,8 +10,10 @@ import { COSTS, keepShop, type ShopSection } from '../../followup/keepShop.ts';
 import { noteConsentWords } from '../../followup/noteTried.ts';
 import { hoursOf } from '../../followup/openHours.ts';
 import { type LiveTick, ticksBeforeLive } from '../../followup/readyToGoLive.ts';
+import type { Room } from '../../house.ts';
 import type { Problem } from '../../problems.ts';
 import type { Shop } from '../../store/shops.ts';
+import { shortTime } from '../format.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { formValues } from './formValues.ts';
 
@@ -64,7 +66,7 @@ type Refused = { readonly values: FormValues; readonly problems: readonly Proble
 
 async function page(c: Context<Web>, refused?: Refused) {
   const room = c.get('room');
-  const { shell, shop } = await loadShell(c, 'Shop', '/shop');
+  const { shell, shop, now } = await loadShell(c, 'Shop', '/shop');
   const before = await ticksBefore(c);
   const carrierOf = (channel: 'text' | 'email') => room.shell.carrier(room.shopId, channel)?.name;
   const view: ShopView = {
@@ -81,8 +83,19 @@ async function page(c: Context<Web>, refused?: Refused) {
       name: channel === 'text' ? 'Text' : 'Email',
       stands: wayWords(shop, carrierOf(channel)),
     })),
+    powerCut: powerCutWords(room, shop, now),
   };
   return c.html(renderDocument(<ShopPage shell={shell} view={view} />), refused ? 400 : 200);
+}
+
+/** The embedded engine forces nothing to disk; the journal of replies and the hourly copies do. */
+function powerCutWords({ shell: { copies }, databaseIs }: Room, shop: Shop, now: Date): string {
+  if (shop.kind === 'invented') return 'Nothing that matters: this shop is invented.';
+  if (databaseIs === 'server')
+    return 'The database server keeps what it has confirmed, as it is set up to. Keep a backup elsewhere: afterfit backup.';
+  const newest = copies?.newest();
+  const since = newest ? `all since the copy of ${shortTime(newest, now, shop.time_zone)}` : 'all of it';
+  return `Replies are safe: each is forced to disk before it counts as received. Of other work the last moments may be lost, and if the database itself were damaged, ${since}. Keep a backup elsewhere: afterfit backup.`;
 }
 
 const wayWords = (shop: Shop, name: string | undefined): string =>

@@ -584,6 +584,8 @@ export const bookStories = {
           { name: 'Text', stands: 'rehearsal: nothing leaves' },
           { name: 'Email', stands: 'rehearsal: nothing leaves' },
         ],
+        powerCut:
+          'Replies are safe: each is forced to disk before it counts as received. Of other work the last moments may be lost, and if the database itself were damaged, all since the copy of today 09:58. Keep a backup elsewhere: afterfit backup.',
       }}
     />
   ),
