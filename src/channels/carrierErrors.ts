@@ -58,6 +58,8 @@ const ERRORS: Readonly<Record<number, CarrierError>> = {
   },
   21614: { ...BAD_NUMBER, meaning: 'the number cannot receive texts' },
   21617: { ...QUIET, tryOtherChannel: true, tellStaff: true, meaning: 'the text is too long *' },
+  14107: { ...TOO_FAST, meaning: 'more messages than the carrier lets through *' },
+  21635: { ...BAD_NUMBER, meaning: 'a fixed line takes no texts *' },
   30001: { ...TOO_FAST, meaning: 'the queue is full *' },
   30002: { ...OUR_SET_UP, meaning: 'the account is suspended *' },
   30003: { ...LATER, meaning: 'the handset cannot be reached just now' },

@@ -48,10 +48,16 @@ function saysAutomatic(headers: MailHeaders): boolean {
 }
 
 /** Set by responders of older mail servers (common practice, no standard). */
-const MACHINE_HEADERS = ['X-Autoreply', 'X-Autorespond', 'X-Autoresponse', 'X-Auto-Reply'];
+const MACHINE_HEADERS = [
+  'X-Autoreply',
+  'X-Autorespond',
+  'X-Autoresponse',
+  'X-Auto-Reply',
+  'X-Auto-Submitted',
+];
 const MACHINE_SENDER = /^(?:mailer-daemon|postmaster|owner-.+|.+-request|.+-owner|bounces?(?:[+-].*)?)$/i;
 const HOLIDAY_SUBJECT =
-  /^(?:re:\s*)?(?:(?:auto(?:matic)?[ -]?(?:reply|response)|auto:)|out of (?:the )?office|ooo\b|(?:i am |i'm )?(?:away|on (?:holiday|vacation|leave))\b|vacation|respuesta autom[áa]tica|fuera de la oficina|abwesenheit\w*|absence du bureau|r[ée]ponse automatique)/i;
+  /^(?:re:\s*)?(?:(?:auto(?:matic)?[ -]?(?:reply|response)|auto:)|out of (?:the )?office|ooo\b|(?:i am |i'm |i’m )?(?:away(?= (?:from|until|till|on|this|my)\b|[:,.!]|$)|on (?:annual |sick |parental |maternity )?(?:holiday|vacation|leave))\b|vacation|respuesta autom[áa]tica|fuera de (?:la )?oficina|ausen(?:te|cia)\b|automatische antwort|abwesen\w*|absence du bureau|r[ée]ponse automatique)/i;
 
 const withoutComments = (value: string) => value.replace(/\([^()]*\)/g, ' ').trim();
 

@@ -71,7 +71,7 @@ export function decideStop(input: StopInput): StopDecision {
     const channels = [input.channel];
     return { ...otherwise, action: 'stop', channels, confirm, numberBad: true, reachesPerson: true };
   }
-  if (reading.stop || optOutType === 'STOP') {
+  if (reading.stop || optOutType === 'STOP' || BARE_STOPS.has(bare)) {
     const appointment = input.lastSent !== undefined && bare === 'cancel' && APPOINTMENT.test(input.lastSent);
     return {
       ...otherwise,
@@ -104,15 +104,86 @@ const QUIET_LABELS: ReadonlySet<Reading['labels'][number]> = new Set([
 ] as const);
 
 /** Carrier practice: START and UNSTOP lift the block, and YES on some. */
-const LIFTS_A_STOP = new Set(['start', 'unstop', 'yes']);
+const LIFTS_A_STOP = new Set(['start', 'unstop', 'yes', 'comenzar', 'empezar', 'reanudar', 'continuar']);
+
+/**
+ * Whole messages that can mean nothing else, however they are spelt: letters with dots or spaces between them, letters of
+ * another alphabet that look the same, a picture or a number beside the word. Words of both languages; common practice.
+ */
+const BARE_STOPS = new Set([
+  ...[
+    'stop',
+    'stop both',
+    'stop everything',
+    'stop it all',
+    'stop them all',
+    'stop them',
+    'stop to end',
+    'reply stop',
+  ],
+  ...[
+    'i said stop',
+    'i asked you to stop',
+    'i told you to stop',
+    'un subscribe',
+    'stop msging',
+    'stop msging me',
+  ],
+  ...[
+    'enough already with the texts',
+    'enough with the texts',
+    'enough with the messages',
+    'stop stop',
+    'text stop',
+  ],
+  ...[
+    'parar',
+    'pare',
+    'paren',
+    'para ya',
+    'paren ya',
+    'cancelar',
+    'baja',
+    'detener',
+    'detengan',
+    'fin',
+    'alto',
+    'basta',
+  ],
+]);
 const APPOINTMENT =
   /\b(?:appointment|see you|visit|come in|friday|monday|tuesday|wednesday|thursday|saturday|sunday|at \d)/i;
 
-const bareWord = (text: string) =>
-  text
-    .toLowerCase()
-    .replace(/[^\p{L}]+/gu, ' ')
+/** The letters of a message and nothing else, words apart by one space; letters that stand alone in a row are one word. */
+function bareWord(text: string): string {
+  const words = [...text.normalize('NFKC').toLowerCase()]
+    .map((letter) => LOOKS_LIKE[letter] ?? letter)
+    .join('')
+    .replace(/[^\p{L}\p{M}]+/gu, ' ')
     .trim();
+  return /^\p{L}(?: \p{L}){2,}$/u.test(words) ? words.replaceAll(' ', '') : words;
+}
+
+/** Letters of the Cyrillic and Greek alphabets that look like Latin ones (Unicode Technical Standard 39, confusables). */
+const LOOKS_LIKE: Readonly<Record<string, string>> = {
+  ...{
+    а: 'a',
+    в: 'b',
+    е: 'e',
+    к: 'k',
+    м: 'm',
+    н: 'h',
+    о: 'o',
+    р: 'p',
+    с: 'c',
+    т: 't',
+    у: 'y',
+    х: 'x',
+    ѕ: 's',
+    і: 'i',
+  },
+  ...{ ο: 'o', ρ: 'p', τ: 't', ς: 's', ν: 'v', ι: 'i', υ: 'u' },
+};
 
 /**
  * The last day on which a stop could lawfully be obeyed: ten business days after the day it came, weekends and federal
