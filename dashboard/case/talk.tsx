@@ -11,7 +11,7 @@ export function Talk(props: { view: CaseView; csrf: string }) {
       <h2 id="talk-heading">Talk</h2>
       <ol class="talk-list" tabindex={0} aria-label="What was said, oldest first">
         {view.talk.map((entry) => (
-          <Entry entry={entry} caseId={view.caseId} csrf={csrf} />
+          <Entry entry={entry} view={view} csrf={csrf} />
         ))}
       </ol>
       {view.talk.length === 0 ? <p class="soft">Nothing has been said yet.</p> : null}
@@ -20,12 +20,21 @@ export function Talk(props: { view: CaseView; csrf: string }) {
   );
 }
 
-function Entry(props: { entry: TalkEntry; caseId: string; csrf: string }) {
-  const { entry } = props;
+function Entry(props: { entry: TalkEntry; view: CaseView; csrf: string }) {
+  const { entry, view } = props;
   if (entry.kind === 'event') {
     return (
-      <li class="event">
+      <li class={entry.takenBack ? 'event taken-back' : 'event'}>
         {entry.when} {entry.who} {entry.text}
+        {entry.takenBack ? ' (taken back)' : ''}
+        {entry.takeBack ? (
+          <PostForm action={`/cases/${view.caseId}/take-back`} csrf={props.csrf} class="one-button">
+            <input type="hidden" name="seen_version" value={String(view.version)} />
+            <button type="submit" name="event_id" value={entry.takeBack}>
+              Take it back<span class="unseen">: {entry.text}</span>
+            </button>
+          </PostForm>
+        ) : null}
       </li>
     );
   }
@@ -79,7 +88,7 @@ function Entry(props: { entry: TalkEntry; caseId: string; csrf: string }) {
           <summary>
             Send a correction<span class="unseen"> of {entry.when}</span>
           </summary>
-          <PostForm action={`/cases/${props.caseId}/correct`} csrf={props.csrf}>
+          <PostForm action={`/cases/${view.caseId}/correct`} csrf={props.csrf}>
             <input type="hidden" name="message_id" value={entry.correctable} />
             <label for={`correct-${entry.correctable}`}>What is right</label>
             <textarea id={`correct-${entry.correctable}`} name="text" rows={2} required></textarea>

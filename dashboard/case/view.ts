@@ -13,6 +13,7 @@
  * POST /cases/:id/claim           what (asked | sent | promised | credited), amount, send_back_by
  * POST /cases/:id/close           outcome, cause, cause_how, seen_version
  * POST /cases/:id/reopen
+ * POST /cases/:id/take-back       event_id, seen_version     (a second event that puts back what an act changed)
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
 import type { TintPicture } from '../pictures/tint/view.ts';
@@ -68,6 +69,10 @@ export type TalkEntry =
       readonly when: string;
       /** "held the case", "chose Adjust, at the shop", "measured vertex distance 15 mm". */
       readonly text: string;
+      /** Set where it can be taken back: posted as event_id. */
+      readonly takeBack?: string;
+      /** It was taken back later. */
+      readonly takenBack?: true;
     };
 
 /** One fact that speaks for or against a cause. */

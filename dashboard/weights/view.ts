@@ -3,13 +3,18 @@
  * POST /weights    pair_id, act (left out | counted again)
  */
 export type WeightsView = {
-  /** "12 outcomes count against 100 cases of the catalogue." */
-  readonly counted: string;
+  /** Outcomes that count now. */
+  readonly counted: number;
+  /** Cases that the catalogue's own weights are worth beside them. */
+  readonly priorCases: number;
+  /** Most moved first; each a share of 100 troubles. */
   readonly moved: readonly {
     readonly cause: string;
-    readonly from: string;
-    readonly to: string;
+    readonly catalogue: number;
+    readonly here: number;
     readonly cases: number;
+    /** "here 5.2 in 100, in the catalogue 3.5". */
+    readonly words: string;
   }[];
   readonly outcomes: readonly {
     readonly pairId: string;
@@ -20,10 +25,11 @@ export type WeightsView = {
     readonly when: string;
     readonly leftOut: boolean;
   }[];
-  /** How often staff changed what was suggested. */
+  /** How often staff changed what was suggested, over all acts and by act. */
+  readonly changedWords: string;
   readonly suggestions: readonly {
     readonly act: string;
-    readonly taken: number;
+    readonly suggested: number;
     readonly changed: number;
   }[];
 };

@@ -25,7 +25,7 @@ export type LearnedWeights = {
 };
 
 /** The catalogue's starting weights count as this many cases of the shop. Common practice, no source. */
-const PRIOR_WORTH_CASES = 100;
+export const PRIOR_WORTH_CASES = 100;
 
 /**
  * Starting weights moved by the shop's own confirmed outcomes: weight = whole x (100 x p + n) / (100 + N), with p the

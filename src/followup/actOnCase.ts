@@ -5,19 +5,21 @@ import { addCaseEvent, type CaseChange, type CaseFile, changeCase, findCase } fr
 import type { Trx } from '../store/database.ts';
 import { addFacts, findPair, type NewFact } from '../store/jobs.ts';
 import { writeMessage } from '../store/messages.ts';
-import { dropPlanned, setPlan } from '../store/plans.ts';
+import { dropPlanned, planOf, setPlan } from '../store/plans.ts';
 import { findShop, type Shop } from '../store/shops.ts';
 import { CASE_STATES, type CaseState, type ChannelKind, OUTCOMES, type Outcome } from '../store/tables.ts';
 import { contactsOf, findWearer, type ReachableContact, type Wearer } from '../store/wearers.ts';
 import { localDay } from './planSlots.ts';
 import { rankCase } from './rankCase.ts';
 import type { Shell } from './shell.ts';
+import { takeBack, type Was } from './takeBack.ts';
 import { type Said, say } from './words.ts';
 
 const LONGEST_MESSAGE = 1600;
 
 export type CaseAct =
-  | { readonly kind: 'hold' }
+  /** Holds the case, with the day on which to look at it again. */
+  | { readonly kind: 'hold'; readonly againOn?: string | null }
   | { readonly kind: 'release' }
   /** "I have it": a person has taken the danger on. */
   | { readonly kind: 'have it' }
@@ -28,6 +30,10 @@ export type CaseAct =
   /** The wearer answered the question on the phone or at the counter. */
   | { readonly kind: 'answered'; readonly questionId: string; readonly answer: string }
   | { readonly kind: 'reopen' }
+  /** Takes an act of this case back by a second event. */
+  | { readonly kind: 'take back'; readonly eventId: string }
+  /** Puts right a message of ours that was sent: a second message that says so. */
+  | { readonly kind: 'correct'; readonly messageId: string; readonly text: string; readonly onceKey: string }
   | { readonly kind: 'state'; readonly state: CaseState; readonly againOn?: string | undefined }
   | {
       readonly kind: 'act';
@@ -64,7 +70,7 @@ export async function actOnCase(
   return shell.db.transaction().execute(async (trx) => {
     const file = await findCase(trx, shopId, caseId);
     if (!file) return bad(problem('no-case', 'There is no such case.', 'Open it again from the bench.'));
-    if (file.closed_at !== null && act.kind !== 'note' && act.kind !== 'reopen') {
+    if (file.closed_at !== null && !ON_A_CLOSED_CASE.has(act.kind)) {
       return bad(
         problem('case-closed', 'This case is closed.', 'A new reply of the wearer opens the next one.'),
       );
@@ -83,19 +89,29 @@ export async function actOnCase(
   });
 }
 
+const ON_A_CLOSED_CASE: ReadonlySet<CaseAct['kind']> = new Set<CaseAct['kind']>([
+  'note',
+  'reopen',
+  'take back',
+]);
+
 const problem = (code: string, what: string, mend: string): Problem => ({ code, what, where: 'case', mend });
 
 async function carryOut(acting: Acting, act: CaseAct): Promise<Checked<null>> {
   switch (act.kind) {
     case 'hold':
-      return change(acting, { held_by: acting.by, state: 'held' }, 'held', {});
+      return hold(acting, act.againOn ?? null);
     case 'release':
       return change(
         acting,
-        { held_by: null, state: acting.file.state === 'held' ? 'new' : acting.file.state },
+        { held_by: null, again_on: null, state: acting.file.state === 'held' ? 'new' : acting.file.state },
         'released',
         {},
       );
+    case 'take back':
+      return takeBack(acting.trx, acting.file, act.eventId, acting.by, acting.now);
+    case 'correct':
+      return correct(acting, act);
     case 'have it':
       return change(acting, { held_by: acting.by, state: 'held' }, 'I have it', {});
     case 'note':
@@ -132,8 +148,23 @@ async function change(
   detail: Record<string, unknown>,
 ): Promise<Checked<null>> {
   await changeCase(acting.trx, acting.shopId, acting.file.case_id, what, acting.now);
-  await event(acting, kind, detail);
+  await event(acting, kind, { ...detail, ...standing(acting.file, what) });
   return good(null);
+}
+
+/** What the act changes, as it was and as it will be: kept with the act, so that it can be taken back. */
+const standing = (file: CaseFile, what: CaseChange): Partial<Was> =>
+  Object.keys(what).length === 0
+    ? {}
+    : {
+        was: Object.fromEntries(Object.keys(what).map((key) => [key, file[key as keyof CaseFile]])),
+        now: what as Partial<CaseFile>,
+      };
+
+async function hold(acting: Acting, againOn: string | null): Promise<Checked<null>> {
+  if (againOn !== null && !/^\d{4}-\d{2}-\d{2}$/.test(againOn))
+    return bad(problem('again-on', `“${againOn}” is no day.`, 'Choose a day, or leave it empty.'));
+  return change(acting, { held_by: acting.by, state: 'held', again_on: againOn }, 'held', { againOn });
 }
 
 const event = ({ trx, shopId, file, by, now }: Acting, kind: string, detail: Record<string, unknown>) =>
@@ -183,6 +214,30 @@ async function writeToWearer(
   if (!to.ok) return to;
   const said = say(to.value.shop, to.value.wearer, act.channel, { purpose: 'staff', words: text });
   return send(acting, act.channel, to.value, `staff:${act.onceKey}`, 'staff', said, 'wrote', {});
+}
+
+/** A message that was sent is put right by another one, by the same way; both stay in the talk. */
+async function correct(acting: Acting, act: Extract<CaseAct, { kind: 'correct' }>): Promise<Checked<null>> {
+  const words = act.text.trim();
+  const sent = await acting.trx
+    .selectFrom('message')
+    .select(['channel', 'wearer_id'])
+    .where('shop_id', '=', acting.shopId)
+    .where('message_id', '=', act.messageId)
+    .executeTakeFirst();
+  if (!sent || sent.wearer_id !== acting.file.wearer_id || words === '' || words.length > LONGEST_MESSAGE)
+    return bad({
+      code: 'correction',
+      what: words === '' ? 'There is nothing to send.' : 'This cannot be sent as a correction.',
+      where: 'text',
+      mend: 'Write what is right, in a few words, under the message that it puts right.',
+    });
+  const to = await reach(acting, sent.channel);
+  if (!to.ok) return to;
+  const said = say(to.value.shop, to.value.wearer, sent.channel, { purpose: 'correction', words });
+  return send(acting, sent.channel, to.value, `correct:${act.onceKey}`, 'correction', said, 'corrected', {
+    corrects: act.messageId,
+  });
 }
 
 async function ask(acting: Acting, act: Extract<CaseAct, { kind: 'ask' }>): Promise<Checked<null>> {
@@ -319,6 +374,13 @@ async function close(acting: Acting, act: Extract<CaseAct, { kind: 'close' }>): 
   }
   const wearer = await findWearer(trx, shopId, file.wearer_id);
   const today = localDay(now, wearer?.zone_candidates[0] ?? 'UTC');
+  const outcomeWas = await trx
+    .selectFrom('outcome')
+    .selectAll()
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', file.pair_id)
+    .executeTakeFirst();
+  const plan = await planOf(trx, shopId, file.pair_id);
   await trx
     .insertInto('outcome')
     .values({
@@ -363,7 +425,14 @@ async function close(acting: Acting, act: Extract<CaseAct, { kind: 'close' }>): 
       state: settled ? 'settled' : 'returned',
     },
     'closed',
-    { outcome: act.outcome, reason: act.reason, cause: act.cause, causeHow: act.causeHow },
+    {
+      outcome: act.outcome,
+      reason: act.reason,
+      cause: act.cause,
+      causeHow: act.causeHow,
+      outcomeWas: outcomeWas ?? null,
+      planWas: plan ? { state: plan.state, why: plan.why } : null,
+    },
   );
 }
 

@@ -90,8 +90,9 @@ async function factsNow(
 /** What was chosen and done so far, in the words of the case. */
 async function tried(db: Db | Trx, file: CaseFile): Promise<string[]> {
   const events = await eventsOf(db as Db, file.shop_id, file.case_id);
+  const back = new Set(events.filter(({ kind }) => kind === 'taken back').map(({ detail }) => detail.event));
   return events
-    .filter((event) => event.kind === 'act')
+    .filter((event) => event.kind === 'act' && !back.has(event.event_id))
     .map(({ detail, at }) => {
       const note = typeof detail.note === 'string' && detail.note !== '' ? `: ${detail.note}` : '';
       return `${at.toISOString().slice(0, 10)} ${String(detail.act).replaceAll('-', ' ')}, ${String(detail.way)}${note}`;

@@ -74,9 +74,12 @@ export async function addFacts(
     .execute();
 }
 
-/** All facts of a job, oldest first: a later one for the same key and eye stands, the earlier ones stay on record. */
+/**
+ * The facts of a job that stand, oldest first: a later one for the same key and eye stands, the earlier ones stay on record.
+ * A row without a value takes back what was told before it.
+ */
 export async function factsOf(db: Db | Trx, shopId: string, jobId: string): Promise<FactRow[]> {
-  return db
+  const rows = await db
     .selectFrom('fact')
     .selectAll()
     .where('shop_id', '=', shopId)
@@ -84,6 +87,13 @@ export async function factsOf(db: Db | Trx, shopId: string, jobId: string): Prom
     .orderBy('at')
     .orderBy('fact_id')
     .execute();
+  return rows.filter(
+    (row, at) =>
+      row.value !== null &&
+      !rows.some(
+        (one, later) => later > at && one.value === null && one.key === row.key && one.eye === row.eye,
+      ),
+  );
 }
 
 export async function designOf(db: Db | Trx, shopId: string, designId: string) {

@@ -153,3 +153,29 @@ export async function dropPlanned(
   if (keepSlotsLike !== undefined) update = update.where('slot', 'not like', keepSlotsLike);
   await update.execute();
 }
+
+/** A closing was taken back: the plan stands as before, and check-ins that it dropped and that are still to come are planned. */
+export async function takeBackDropped(
+  trx: Trx,
+  shopId: string,
+  pairId: string,
+  plan: { readonly state: PlanState; readonly why: string | null },
+  droppedWhy: string,
+  now: Date,
+): Promise<void> {
+  await trx
+    .updateTable('plan')
+    .set({ ...plan, since: now })
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', pairId)
+    .execute();
+  await trx
+    .updateTable('check_in')
+    .set({ state: 'planned', why: null })
+    .where('shop_id', '=', shopId)
+    .where('pair_id', '=', pairId)
+    .where('state', '=', 'dropped')
+    .where('why', '=', droppedWhy)
+    .where('due_at', '>', now)
+    .execute();
+}

@@ -61,7 +61,9 @@ export async function suggestionsTaken(db: Db, shopId: string): Promise<Suggesti
     select detail->>'suggested' as suggested,
       (count(*) filter (where detail->>'act' = detail->>'suggested'))::int as chosen,
       (count(*) filter (where detail->>'act' <> detail->>'suggested'))::int as changed
-    from case_event where shop_id = ${shopId} and kind = 'act' and detail->>'suggested' is not null
+    from case_event e where shop_id = ${shopId} and kind = 'act' and detail->>'suggested' is not null
+      and not exists (select 1 from case_event t where t.shop_id = e.shop_id and t.case_id = e.case_id
+        and t.kind = 'taken back' and t.detail->>'event' = e.event_id)
     group by 1 order by 1`.execute(db);
   return found.rows;
 }

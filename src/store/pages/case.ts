@@ -60,13 +60,15 @@ export async function talkOf(db: Db, shopId: string, wearerId: string, limit = 6
   return { inbound, messages, readings, corrections };
 }
 
+/** What was done on a case, oldest first. */
 export async function eventsOf(db: Db, shopId: string, caseId: string) {
   return db
     .selectFrom('case_event')
-    .select(['kind', 'detail', 'by_name', 'at'])
+    .select(['event_id', 'kind', 'detail', 'by_name', 'at'])
     .where('shop_id', '=', shopId)
     .where('case_id', '=', caseId)
     .orderBy('at')
+    .orderBy('event_id')
     .execute();
 }
 

@@ -50,7 +50,11 @@ export function caseRoutes(app: Hono<Web>): void {
       return back(c, `/cases/${id}`, { kind: 'done', text: done });
     });
 
-  act('hold', () => ({ kind: 'hold' }), 'You hold the case: automatic messages wait.');
+  act(
+    'hold',
+    (c) => ({ kind: 'hold', againOn: field(c, 'again_on') || null }),
+    'You hold the case: automatic messages wait.',
+  );
   act('release', () => ({ kind: 'release' }), 'The case is free again.');
   act('have-it', () => ({ kind: 'have it' }), 'You have it. Ring now, then write down here what was said.');
   act(
@@ -90,6 +94,21 @@ export function caseRoutes(app: Hono<Web>): void {
       causeHow: field(c, 'cause_how') || null,
     }),
     'The case is closed.',
+  );
+  act(
+    'take-back',
+    (c) => ({ kind: 'take back', eventId: field(c, 'event_id') }),
+    'Taken back: it is as it was, and both stand in the history.',
+  );
+  act(
+    'correct',
+    (c) => ({
+      kind: 'correct',
+      messageId: field(c, 'message_id'),
+      text: field(c, 'text'),
+      onceKey: onceKey(c),
+    }),
+    'The correction is on its way.',
   );
   act('reopen', () => ({ kind: 'reopen' }), 'The case is open again.');
 

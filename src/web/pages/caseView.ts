@@ -7,6 +7,7 @@ import type { WeighedCause, Weighing } from '../../causes/weigh.ts';
 import { isCivil } from '../../channels/civilHours.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
+import { canTakeBack } from '../../followup/takeBack.ts';
 import { quantityOf } from '../../intake/quantities.ts';
 import { toldAbout } from '../../store/alarms.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
@@ -138,6 +139,7 @@ export async function loadCase(
       ),
       wearer.name,
       wearer.locale === 'es' ? 'es' : 'en',
+      file.closed_at === null,
       shop,
       now,
     ),
@@ -216,12 +218,16 @@ async function dangerOf(db: Db, shop: Shop, file: CaseFile, now: Date): Promise<
   };
 }
 
+/** States of a message that is on its way or there: it can be put right, not taken back. */
+const LEFT: ReadonlySet<string> = new Set(['handed over', 'accepted', 'delivered', 'unsure']);
+
 function talkEntries(
   talk: Awaited<ReturnType<typeof talkOf>>,
   events: Awaited<ReturnType<typeof eventsOf>>,
   pictures: Awaited<ReturnType<typeof sentPictures>>,
   name: string,
   lang: 'en' | 'es',
+  open: boolean,
   shop: Shop,
   now: Date,
 ): TalkEntry[] {
@@ -263,15 +269,27 @@ function talkEntries(
           row.state !== null &&
           ['planned', 'claimed', 'handed over', 'accepted', 'delivered'].includes(row.state),
         undo: null,
+        ...(row.written_by !== null && open && LEFT.has(row.state ?? '')
+          ? { correctable: row.message_id }
+          : {}),
       },
     });
   }
+  const back = new Set(events.filter(({ kind }) => kind === 'taken back').map(({ detail }) => detail.event));
   for (const event of events) {
     const words = eventWords(event.kind, event.detail);
     if (words === null) continue;
+    const takenBack = back.has(event.event_id);
     dated.push({
       at: event.at,
-      entry: { kind: 'event', who: event.by_name, when: when(event.at), text: words },
+      entry: {
+        kind: 'event',
+        who: event.by_name,
+        when: when(event.at),
+        text: words,
+        ...(takenBack ? { takenBack } : {}),
+        ...(!takenBack && canTakeBack(event) ? { takeBack: event.event_id } : {}),
+      },
     });
   }
   return dated.sort((a, b) => a.at.getTime() - b.at.getTime()).map((one) => one.entry);
@@ -317,6 +335,8 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
       return `heard the answer ${said('answer')}`;
     case 'closed':
       return `closed the case: ${said('outcome')}`;
+    case 'taken back':
+      return `took back: ${eventWords(said('act'), (detail.detail ?? {}) as Record<string, unknown>) ?? said('act')}`;
     case 'made again':
       return `drafted job ${said('number')}, to be made again`;
     case 'second pair':

@@ -2,9 +2,11 @@ import type { Hono } from 'hono';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { WeightsPage } from '../../../dashboard/weights/page.tsx';
 import type { WeightsView } from '../../../dashboard/weights/view.ts';
+import { CATALOGUE } from '../../causes/catalogue/index.ts';
 import { causeName } from '../../causes/catalogue/names.ts';
+import { PRIOR_WORTH_CASES } from '../../causes/learnWeights.ts';
 import { moveWeight, shopWeights } from '../../followup/shopWeights.ts';
-import { confirmedOutcomes, suggestionsTaken } from '../../store/weights.ts';
+import { confirmedOutcomes, type SuggestionRow, suggestionsTaken } from '../../store/weights.ts';
 import { shortDay } from '../format.ts';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { ACT_WORDS } from './views.ts';
@@ -17,15 +19,19 @@ export function weightsRoutes(app: Hono<Web>): void {
     const { shell } = await loadShell(c, 'Weights', '/weights');
     const { shell: works, shopId } = c.get('room');
     const learned = await shopWeights(works.db, shopId);
+    const suggestions = await suggestionsTaken(works.db, shopId);
+    const ofHundred = (weight: number) => (100 * weight) / WHOLE_WEIGHT;
     const view: WeightsView = {
-      counted: `${learned.casesCounted} outcomes of this shop count beside 100 cases that stand for the catalogue (common practice, no source).`,
+      counted: learned.casesCounted,
+      priorCases: PRIOR_WORTH_CASES,
       moved: learned.moved
         .filter(({ cases }) => cases > 0)
         .map(({ cause, from, to, cases }) => ({
           cause: causeName(cause),
-          from: from.toFixed(2),
-          to: to.toFixed(2),
+          catalogue: ofHundred(from),
+          here: ofHundred(to),
           cases,
+          words: `here ${ofHundred(to).toFixed(1)} in 100, in the catalogue ${ofHundred(from).toFixed(1)}`,
         })),
       outcomes: (await confirmedOutcomes(works.db, shopId, SHOWN)).map((row) => ({
         pairId: row.pair_id,
@@ -36,9 +42,10 @@ export function weightsRoutes(app: Hono<Web>): void {
         when: `${shortDay(row.on_day)}, ${row.by_name}`,
         leftOut: row.left_out,
       })),
-      suggestions: (await suggestionsTaken(works.db, shopId)).map(({ suggested, chosen, changed }) => ({
+      changedWords: changedWords(suggestions),
+      suggestions: suggestions.map(({ suggested, chosen, changed }) => ({
         act: ACT_WORDS[suggested] ?? suggested,
-        taken: chosen,
+        suggested: chosen + changed,
         changed,
       })),
     };
@@ -57,4 +64,13 @@ export function weightsRoutes(app: Hono<Web>): void {
         : done.problems,
     );
   });
+}
+
+const WHOLE_WEIGHT = CATALOGUE.reduce((sum, { startingWeight }) => sum + startingWeight, 0);
+
+function changedWords(rows: readonly SuggestionRow[]): string {
+  const changed = rows.reduce((sum, row) => sum + row.changed, 0);
+  const all = rows.reduce((sum, row) => sum + row.chosen + row.changed, 0);
+  if (all === 0) return 'Nothing was done on a case yet.';
+  return `${changed} of ${all}: ${changed === 0 ? 'what was suggested was done each time' : 'something else was done than was suggested'}.`;
 }

@@ -98,7 +98,20 @@ const caseFull: CaseView = {
       corrected: 'corrected by Ana Brook, today',
       correctHref: '/tray?for=i-2',
     },
-    { kind: 'event', when: 'today 10:20', who: 'Ana Brook', text: 'measured both crosses on the face' },
+    {
+      kind: 'event',
+      when: 'today 10:18',
+      who: 'Ana Brook',
+      text: 'measured vertex distance as worn: 31',
+      takenBack: true,
+    },
+    {
+      kind: 'event',
+      when: 'today 10:20',
+      who: 'Ana Brook',
+      text: 'measured both crosses on the face',
+      takeBack: 'e-1',
+    },
     {
       kind: 'out',
       who: 'Ana Brook',

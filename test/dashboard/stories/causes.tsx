@@ -1,6 +1,8 @@
 import { MeasureAtHomePage } from '../../../dashboard/measure/page.tsx';
 import type { MeasureAtHomeView } from '../../../dashboard/measure/view.ts';
 import { MeasureSheetPage } from '../../../dashboard/measure-sheet/page.tsx';
+import { WeightsPage } from '../../../dashboard/weights/page.tsx';
+import type { WeightsView } from '../../../dashboard/weights/view.ts';
 import { MEASURE_FOR_US } from '../../../templates/measureForUs.ts';
 import { shell } from './shop.ts';
 
@@ -55,7 +57,64 @@ const sheetOf = (lang: 'en' | 'es') => {
   };
 };
 
+const weights: WeightsView = {
+  counted: 14,
+  priorCases: 100,
+  moved: [
+    ['frame slipped down', 3.6, 8.4, 6],
+    ['fitting cross too low', 3.1, 6.2, 4],
+    ['order typed wrong', 1.5, 3.1, 2],
+    ['dirt or smears', 1.3, 2.9, 2],
+  ].map(([cause, catalogue, here, cases]) => ({
+    cause: String(cause),
+    catalogue: Number(catalogue),
+    here: Number(here),
+    cases: Number(cases),
+    words: `here ${here} in 100, in the catalogue ${catalogue}`,
+  })),
+  outcomes: [
+    {
+      pairId: 'p-1',
+      wearer: 'Ida Quill',
+      job: '20731',
+      cause: 'fitting cross too low',
+      how: 'cured by the act',
+      when: 'Thu 20 Aug, Ana Brook',
+      leftOut: false,
+    },
+    {
+      pairId: 'p-2',
+      wearer: 'Otis Fenn',
+      job: '20688',
+      cause: 'frame slipped down',
+      how: 'found at the bench',
+      when: 'Tue 18 Aug, Ana Brook',
+      leftOut: true,
+    },
+  ],
+  changedWords: '5 of 23: something else was done than was suggested.',
+  suggestions: [
+    { act: 'Adjust', suggested: 12, changed: 1 },
+    { act: 'Talk it through', suggested: 7, changed: 3 },
+    { act: 'To the prescriber', suggested: 4, changed: 1 },
+  ],
+};
+
 export const causesStories = {
+  weights: () => <WeightsPage shell={shell('Weights', '/weights')} view={weights} />,
+  'weights-none': () => (
+    <WeightsPage
+      shell={shell('Weights', '/weights')}
+      view={{
+        counted: 0,
+        priorCases: 100,
+        moved: [],
+        outcomes: [],
+        changedWords: 'Nothing was done on a case yet.',
+        suggestions: [],
+      }}
+    />
+  ),
   'measure-at-home': () => (
     <MeasureAtHomePage shell={shell('Measure at a distance: Ida Quill', '/deliveries')} view={measure} />
   ),
