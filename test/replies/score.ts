@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
-import naiveBayes from 'wink-naive-bayes-text-classifier';
 import { sortReply } from '../../src/replies/sortReply.ts';
 import { LABELS, type Label } from '../../src/replies/types.ts';
+import { bayesReader, type Reader, wordsOf } from './bayesReader.ts';
 import { type LabelledReply, readLabelledReplies } from './labelledReplies.ts';
 
 /**
@@ -10,7 +10,6 @@ import { type LabelledReply, readLabelledReplies } from './labelledReplies.ts';
  * sets. Precision, recall and F1 per label with Wilson's 95 % intervals, macro-F1, exact match, every miss and false
  * alarm. A label that no row of the files has does not count in the macro-F1.
  */
-type Reader = { readonly name: string; readonly read: (text: string) => ReadonlySet<Label> };
 type Tally = { hit: number; false: number; missed: number };
 
 const here = new URL('.', import.meta.url).pathname;
@@ -92,28 +91,6 @@ function share(part: number, whole: number): string {
   const middle = (p + (z * z) / (2 * whole)) / (1 + (z * z) / whole);
   const half = (z * Math.sqrt((p * (1 - p)) / whole + (z * z) / (4 * whole * whole))) / (1 + (z * z) / whole);
   return `${p.toFixed(3)} (${(middle - half).toFixed(3)}–${(middle + half).toFixed(3)})`;
-}
-
-function wordsOf(text: string): string[] {
-  return text.toLowerCase().match(/[\p{L}\p{N}']+/gu) ?? [];
-}
-
-/** One two-class naive Bayes per label, on single words. */
-function bayesReader(from: readonly LabelledReply[]): Reader {
-  const models = LABELS.flatMap((label) => {
-    if (!from.some((row) => row.labels.includes(label))) return [];
-    const model = naiveBayes();
-    model.definePrepTasks([wordsOf]);
-    model.defineConfig({ considerOnlyPresence: true, smoothingFactor: 0.5 });
-    for (const row of from) model.learn(row.text, row.labels.includes(label) ? 'yes' : 'no');
-    model.consolidate();
-    return [{ label, model }];
-  });
-  return {
-    name: 'naive Bayes',
-    read: (text) =>
-      new Set(models.filter(({ model }) => model.predict(text) === 'yes').map(({ label }) => label)),
-  };
 }
 
 /** The words that stand out most for each label: seen with it at least twice, and mostly with it. */

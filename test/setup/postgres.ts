@@ -13,7 +13,8 @@ export type TestServer = { url(database: string): string; stop(): void };
 
 const NOBODY = 65534;
 
-export async function startPostgres(): Promise<TestServer> {
+/** `durable`: every commit is forced to disk, as on a server that keeps records; tests do without. */
+export async function startPostgres({ durable = false } = {}): Promise<TestServer> {
   const asRoot = process.getuid?.() === 0;
   const home = mkdtempSync(join(tmpdir(), 'afterfit-postgres-'));
   const native = join(home, 'native');
@@ -40,16 +41,12 @@ export async function startPostgres(): Promise<TestServer> {
       'listen_addresses=127.0.0.1',
       '-c',
       `unix_socket_directories=${home}`,
-    ].concat([
-      '-c',
-      'fsync=off',
-      '-c',
-      'full_page_writes=off',
+      ...(durable ? [] : ['-c', 'fsync=off', '-c', 'full_page_writes=off']),
       '-c',
       'max_connections=60',
       '-c',
       'timezone=UTC',
-    ]),
+    ],
     { ...account, env, cwd: home, stdio: ['ignore', 'ignore', 'pipe'] },
   );
   const log = collect(server);
