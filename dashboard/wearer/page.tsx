@@ -128,6 +128,11 @@ export function WearerPage(props: { shell: ShellView; view: WearerView }) {
           ))}
         </ul>
       </section>
+      <p>
+        <a href={`/wearers/${view.wearerId}/records`}>
+          All that is on record of them: take it out, or erase it
+        </a>
+      </p>
     </Shell>
   );
 }

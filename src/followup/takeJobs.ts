@@ -1,6 +1,7 @@
 import { newId } from '../ids.ts';
 import { rowDigest, type ValidJob } from '../intake/job.ts';
 import type { Trx } from '../store/database.ts';
+import { erasedAddresses } from '../store/erased.ts';
 import { findShop, type Shop } from '../store/shops.ts';
 import type { ChannelKind } from '../store/tables.ts';
 import {
@@ -116,8 +117,9 @@ async function takeBatch(
     }));
     const batch = emptyBatch();
     const contacts = await knownContacts(trx, shopId, fresh);
+    const erased = await erasedAddresses(trx, shopId, addressesOf(fresh));
     for (const job of fresh) {
-      const wearer = placeWearer(batch, contacts, shop, job, by, at);
+      const wearer = placeWearer(batch, contacts, erased, shop, job, by, at);
       const jobId = newId(at);
       jobIds.push(jobId);
       const designId = designs.get(job.lensDesign)!;
@@ -144,11 +146,8 @@ type Contacts = Map<
 >;
 
 async function knownContacts(trx: Trx, shopId: string, jobs: readonly ValidJob[]): Promise<Contacts> {
-  const addresses = unique(
-    jobs.flatMap((job) => [job.wearer.phoneE164 ?? [], job.wearer.email ?? []].flat()),
-  );
   const known: Contacts = new Map();
-  for (const row of await contactsByAddress(trx, shopId, addresses)) {
+  for (const row of await contactsByAddress(trx, shopId, addressesOf(jobs))) {
     const key = `${row.channel} ${row.address}`;
     const held = known.get(key) ?? { contactId: row.contact_id, wearers: [] };
     if (row.wearer_id && row.name && row.zone_candidates) {
@@ -159,10 +158,14 @@ async function knownContacts(trx: Trx, shopId: string, jobs: readonly ValidJob[]
   return known;
 }
 
+const addressesOf = (jobs: readonly ValidJob[]): string[] =>
+  unique(jobs.flatMap((job) => [job.wearer.phoneE164 ?? [], job.wearer.email ?? []].flat()));
+
 /** A wearer is the same as before when name and a contact agree; a contact alone may be a couple's. */
 function placeWearer(
   batch: JobBatch,
   contacts: Contacts,
+  erased: ReadonlySet<string>,
   shop: Shop,
   job: ValidJob,
   by: string,
@@ -194,24 +197,26 @@ function placeWearer(
     }
     if (contact.wearers.some((wearer) => wearer.wearerId === wearerId)) continue;
     contact.wearers.push({ wearerId, name: job.wearer.name, zones });
-    const agreed = job.consent.given && job.consent.channels.includes(one.channel);
+    // Who was erased on request is not messaged again on the strength of an old file.
+    const stopped = erased.has(one.address);
+    const agreed = !stopped && job.consent.given && job.consent.channels.includes(one.channel);
     batch.wearerContacts.push({
       shop_id: shop.shop_id,
       wearer_id: wearerId,
       contact_id: contact.contactId,
       channel: one.channel,
-      consent: agreed ? 'given' : 'none',
-      consent_at: agreed ? at : null,
+      consent: agreed ? 'given' : stopped ? 'withdrawn' : 'none',
+      consent_at: agreed || stopped ? at : null,
     });
-    if (!agreed) continue;
+    if (!agreed && !stopped) continue;
     batch.consents.push({
       shop_id: shop.shop_id,
       consent_id: newId(at),
       wearer_id: wearerId,
       contact_id: contact.contactId,
       channel: one.channel,
-      act: 'given',
-      basis: job.consent.basis,
+      act: agreed ? 'given' : 'withdrawn',
+      basis: agreed ? job.consent.basis : 'erased earlier on request',
       words: null,
       recorded_by: by,
       at,

@@ -206,7 +206,7 @@ export async function hasTables(db: Db): Promise<boolean> {
 }
 
 /** Tables of shops, each behind all that it refers to. */
-async function tablesInOrder(db: Db): Promise<{ name: string }[]> {
+export async function tablesInOrder(db: Db): Promise<{ name: string }[]> {
   const found = await sql<{ name: string; needs: string[] }>`
     select c.relname as name, array(
       select distinct t.relname::text from pg_constraint f join pg_class t on t.oid = f.confrelid

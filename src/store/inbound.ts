@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import { newId } from '../ids.ts';
 import type { Db, Trx } from './database.ts';
+import { withoutErased } from './erased.ts';
 import type { RawInbound } from './journal.ts';
 
 /**
@@ -10,10 +11,12 @@ import type { RawInbound } from './journal.ts';
 export async function storeRaw(db: Db, messages: readonly RawInbound[]): Promise<string[]> {
   if (messages.length === 0) return [];
   return db.transaction().execute(async (trx) => {
+    const kept = await withoutErased(trx, messages);
+    if (kept.length === 0) return [];
     const stored = await trx
       .insertInto('inbound')
       .values(
-        messages.map((message) => ({
+        kept.map((message) => ({
           shop_id: message.shopId,
           inbound_id: newId(new Date(message.receivedAt)),
           channel: message.channel,

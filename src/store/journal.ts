@@ -5,6 +5,7 @@ import {
   openSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   writeSync,
 } from 'node:fs';
@@ -32,6 +33,8 @@ export type Journal = {
   readAll(): Iterable<RawInbound>;
   /** Removes what came in before a day (`2026-03-01`): it is in the database, and kept there as long as it is to be. */
   forgetBefore?(day: string): void;
+  /** Takes out the messages of a wearer who is erased; a file that loses some is written anew beside and then put in place. */
+  forgetMessages?(isGone: (message: RawInbound) => boolean): void;
   close(): void;
 };
 
@@ -57,15 +60,8 @@ export function openJournal(folder: string): Journal {
       fsyncSync(file);
     },
     *readAll() {
-      const names = readdirSync(folder).filter((name) => /^inbound-.*\.jsonl$/.test(name));
-      for (const name of names.sort()) {
-        for (const line of readFileSync(join(folder, name), 'utf8').split('\n')) {
-          if (line === '') continue;
-          try {
-            yield JSON.parse(line) as RawInbound;
-          } catch {}
-        }
-      }
+      const names = readdirSync(folder).filter((name) => JOURNAL_FILE.test(name));
+      for (const name of names.sort()) yield* messagesIn(join(folder, name));
     },
     forgetBefore(day) {
       for (const name of readdirSync(folder)) {
@@ -73,9 +69,39 @@ export function openJournal(folder: string): Journal {
         if (of !== undefined && of < day && of !== openDay) rmSync(join(folder, name));
       }
     },
+    forgetMessages(isGone) {
+      if (file !== undefined) closeSync(file);
+      file = undefined;
+      for (const name of readdirSync(folder).filter((one) => JOURNAL_FILE.test(one))) {
+        const path = join(folder, name);
+        const all = messagesIn(path);
+        const kept = all.filter((message) => !isGone(message));
+        if (kept.length === all.length) continue;
+        const next = openSync(`${path}.next`, 'w', 0o600);
+        writeSync(next, kept.map((message) => `\n${JSON.stringify(message)}\n`).join(''));
+        fsyncSync(next);
+        closeSync(next);
+        renameSync(`${path}.next`, path);
+      }
+    },
     close() {
       if (file !== undefined) closeSync(file);
       file = undefined;
     },
   };
+}
+
+const JOURNAL_FILE = /^inbound-.*\.jsonl$/;
+
+function messagesIn(path: string): RawInbound[] {
+  return readFileSync(path, 'utf8')
+    .split('\n')
+    .flatMap((line) => {
+      if (line === '') return [];
+      try {
+        return [JSON.parse(line) as RawInbound];
+      } catch {
+        return [];
+      }
+    });
 }

@@ -358,6 +358,8 @@ export type Tables = {
     next_at: Date | null;
     at: Date;
   };
+  /** Addresses and messages of erased wearers, as hashes. */
+  erased_trace: { shop_id: string; hash: string; what: 'address' | 'message'; at: Date };
   shop_tick: { shop_id: string; tick: string; at: Date; by_name: string; detail: string };
   audit: {
     shop_id: string;

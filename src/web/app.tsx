@@ -29,6 +29,7 @@ import { ringListRoutes } from './pages/ringList.tsx';
 import { sentPicturesRoutes } from './pages/sentPictures.tsx';
 import { shopRoutes } from './pages/shop.tsx';
 import { trayRoutes } from './pages/tray.tsx';
+import { wearerRecordsRoutes } from './pages/wearerRecords.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
 import { weightsRoutes } from './pages/weights.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
@@ -103,6 +104,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   ringListRoutes(app);
   findRoutes(app);
   wearersRoutes(app);
+  wearerRecordsRoutes(app);
   deliveriesRoutes(app);
   lensDesignsRoutes(app);
   lettersRoutes(app);
