@@ -54,8 +54,6 @@ export type Room = {
   work(): Promise<void>;
   /** Only in the invented shop: plays time forward, due instant by due instant, and keeps where the clock stands. */
   moveClock(to: Date): Promise<void>;
-  /** Plays to an instant on a clock that the caller sets: for the filling of the invented shop. */
-  playTo(to: Date, setClock: (instant: Date) => void): Promise<void>;
   close(): Promise<void>;
 };
 
@@ -246,13 +244,6 @@ export async function openRoom(
           await tick(shell);
         });
         await keepClockOffset(db, shop.shop_id, clock.offsetMs());
-      }),
-    playTo: (to, setClock) =>
-      alone(async () => {
-        await playUntil(db, clock.now(), to, async (instant) => {
-          setClock(instant);
-          await tick(shell);
-        });
       }),
     async close() {
       await last.catch(() => {});

@@ -27,6 +27,12 @@ async function nextAlarm(db: Db, after: Date): Promise<Date | undefined> {
   return found.rows[0]?.at ?? undefined;
 }
 
+/** The next instant after `after` to which a clock that is played may jump: nothing is due in between. */
+export async function nextDue(db: Db, after: Date): Promise<Date | undefined> {
+  const due = [await nextInstant(db, after), await nextAlarm(db, after)].filter((one) => one !== undefined);
+  return due.sort((one, other) => one.getTime() - other.getTime())[0];
+}
+
 /**
  * Plays time forward from `from` to `target`, stopping at every instant at which something is due, so that moving a clock by a week gives
  * what a week would have given. `at(instant)` sets the clock and does one tick.
@@ -41,8 +47,7 @@ export async function playUntil(
   let steps = 1;
   await at(from);
   for (;;) {
-    const due = [await nextInstant(db, now), await nextAlarm(db, now)].filter((one) => one !== undefined);
-    const next = due.sort((one, other) => one.getTime() - other.getTime())[0];
+    const next = await nextDue(db, now);
     if (next === undefined || next > target) break;
     now = next;
     await at(now);

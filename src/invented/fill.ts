@@ -1,36 +1,39 @@
 import { sql } from 'kysely';
 import { instantOfLocal } from '../channels/civilHours.ts';
 import { type OffsetClock, standingClock, systemClock } from '../clock.ts';
-import { actOnCase } from '../followup/actOnCase.ts';
+import { holdJob } from '../followup/benchHold.ts';
 import { importJobs } from '../followup/importJobs.ts';
 import { addDays, localDay } from '../followup/planSlots.ts';
+import { remakeJob } from '../followup/remakeJob.ts';
+import type { Shell } from '../followup/shell.ts';
 import { takeReply } from '../followup/takeReply.ts';
-import { openRoom, type Room } from '../house.ts';
+import { openRoom } from '../house.ts';
 import type { Log } from '../log.ts';
 import type { Database } from '../store/database.ts';
 import type { Journal } from '../store/journal.ts';
 import { firstShop, keepSettings } from '../store/shops.ts';
+import { type EarlierJob, earlierJobs } from './earlierJobs.ts';
+import { FITTER, type InventedWearer, OWNER, type Told } from './invented.ts';
+import { openInventedShop } from './opening.ts';
+import { playTo } from './play.ts';
+import { seeded } from './seeded.ts';
 import { INVENTED_SHOP } from './shop.ts';
-import { INVENTED_WEARERS, type InventedWearer } from './wearers.ts';
+import { emptyTray, leaveShop, playStep } from './steps.ts';
+import { inventedWearers } from './wearers.ts';
 
-const HEAD = [
-  'job number',
-  'name',
-  'phone',
-  'email',
-  'consent',
-  'handed over on',
-  'lens design',
-  'first multifocal',
-  'zone',
-  'birth year',
-];
+/** The same seed plays the same ten weeks. */
+const SEED = 20_260;
+/** The shop began so many days ago; files come from the lab's desk every third day. */
+const BEGAN_DAYS_AGO = 76;
+const FILE_EVERY_DAYS = 3;
+const LAB_TAKES_DAYS = 8;
 
-type Event = { readonly at: Date; run(room: Room): Promise<void> };
+type Event = { readonly at: Date; run(shell: Shell): Promise<void> };
 
 /**
- * Fills the invented shop by playing weeks of it through the real use cases on a standing clock. A fill that was cut off is
- * begun again from nothing; a filled shop is left as it is.
+ * Fills the invented shop: sixty wearers over ten weeks, counter and post, and the list of the quarter before, played through the
+ * real use cases on a standing clock that jumps from one due thing to the next. A fill that was cut off is begun again
+ * from nothing; a filled shop is left as it is.
  */
 export async function fillInventedShop(
   opened: { database: Database; journal: Journal },
@@ -42,107 +45,238 @@ export async function fillInventedShop(
   const there = await firstShop(db);
   if (there?.settings.filled) return;
   if (there) await sql`truncate shop cascade`.execute(db);
-  const events = INVENTED_WEARERS.flatMap((wearer, index) => eventsOf(wearer, index, now))
+  const from = seeded(SEED);
+  const earlier = earlierJobs(from);
+  const wearers = inventedWearers(from).map((wearer, index) => ({ wearer, jobNumber: `L-${1001 + index}` }));
+  const today = localDay(now, INVENTED_SHOP.timeZone);
+  const events = [
+    opening(earlier, today),
+    ...earlier.flatMap((job) => earlierMadeAgain(job, today)),
+    ...files(wearers, today),
+    ...wearers.flatMap(({ wearer, jobNumber }, index) => eventsOf(wearer, jobNumber, index, today, now)),
+    ...strangers(now),
+    ...trayMornings(today),
+  ]
     .filter((event) => event.at <= now)
     .sort((a, b) => a.at.getTime() - b.at.getTime());
-  const stand = standingClock(events[0]?.at ?? now);
-  const clock: OffsetClock = {
-    now: stand.now,
-    offsetMs: () => 0,
-    setOffsetMs() {},
+  const stand = standingClock(events[0]!.at);
+  const clock: OffsetClock = { now: stand.now, offsetMs: () => 0, setOffsetMs() {} };
+  const { shell } = (await openRoom(opened, 'invented', INVENTED_SHOP, log, () => clock))!;
+  let told = '';
+  const play = async () => {
+    for (const [index, event] of events.entries()) {
+      const words = weekWords(now.getTime() - event.at.getTime());
+      if (words !== told) progress(words, index, events.length);
+      told = words;
+      await playTo(shell, event.at, stand.moveTo);
+      await event.run(shell);
+    }
+    await playTo(shell, now, stand.moveTo);
   };
-  const room = (await openRoom(opened, 'invented', INVENTED_SHOP, log, () => clock))!;
-  progress('Playing the invented shop’s last weeks…', 0, events.length);
-  for (const [index, event] of events.entries()) {
-    await room.playTo(event.at, stand.moveTo);
-    await event.run(room);
-    if (index % 10 === 0) progress('Playing the invented shop’s last weeks…', index, events.length);
-  }
-  await room.playTo(now, stand.moveTo);
+  await (opened.database.keepPlans?.(play) ?? play());
   const shop = (await firstShop(db))!;
   await keepSettings(db, shop.shop_id, { ...shop.settings, filled: true });
   progress('The invented shop is filled.', events.length, events.length);
 }
 
-function eventsOf(wearer: InventedWearer, index: number, now: Date): Event[] {
-  const shopId = INVENTED_SHOP.shopId;
-  const today = localDay(now, wearer.zone);
-  const dayZero = addDays(today, -wearer.daysAgo);
-  const phone = `+1 202-555-${wearer.phone}`;
-  const jobNumber = `L-${String(1001 + index)}`;
-  const taken: Event = {
-    at: instantOfLocal(`${dayZero}T11:${String(index % 60).padStart(2, '0')}`, wearer.zone),
-    async run(room) {
-      const columns = [...HEAD, ...Object.keys(wearer.facts)];
-      const values = [
-        jobNumber,
-        wearer.name,
-        phone,
-        wearer.email ?? '',
-        wearer.consent,
-        dayZero,
-        `"${wearer.design}"`,
-        wearer.first ? 'yes' : 'no',
-        wearer.zone,
-        String(wearer.bornIn),
-        ...Object.values(wearer.facts),
-      ];
-      const done = await importJobs(room.shell, shopId, `${columns.join(',')}\n${values.join(',')}\n`, {
-        take: true,
-        by: 'Ada Example',
-      });
-      const problem = done.intake.refused[0]?.problems[0] ?? done.intake.notes.unknownColumns[0];
-      if (problem !== undefined)
-        throw new Error(`the invented shop's data are refused: ${JSON.stringify(problem)}`);
+const WEEK_MS = 7 * 86_400_000;
+
+/** Told once for each week that is played. */
+function weekWords(agoMs: number): string {
+  const weeks = Math.ceil(agoMs / WEEK_MS);
+  return weeks > 1
+    ? `Playing the invented shop: ${weeks} weeks ago…`
+    : 'Playing the invented shop: this week…';
+}
+
+const atShop = (day: string, time: string): Date => instantOfLocal(`${day}T${time}`, INVENTED_SHOP.timeZone);
+
+/** The first day: people, labs, and the list of the quarter before taken in from a file. */
+function opening(earlier: readonly EarlierJob[], today: string): Event {
+  const day = addDays(today, -BEGAN_DAYS_AGO);
+  return {
+    at: atShop(day, '08:00'),
+    async run(shell) {
+      await openInventedShop(shell);
+      const lines = earlier.map((job) => ({
+        'job number': job.jobNumber,
+        name: job.name,
+        consent: 'no',
+        'handed over on': addDays(day, -job.handedOverDaysBefore),
+        ...job.columns,
+      }));
+      await takeFile(shell, lines);
     },
   };
-  const replies = wearer.says.map(
-    ({ day, text }): Event => ({
-      at: instantOfLocal(
-        `${addDays(dayZero, day)}T${String(12 + (index % 6)).padStart(2, '0')}:${String((index * 7) % 60).padStart(2, '0')}`,
-        wearer.zone,
+}
+
+function earlierMadeAgain({ madeAgain, jobNumber }: EarlierJob, today: string): Event[] {
+  if (!madeAgain) return [];
+  return [
+    {
+      at: atShop(addDays(today, madeAgain.afterDays - BEGAN_DAYS_AGO), '16:45'),
+      async run(shell) {
+        const asked = { reason: madeAgain.reason, borneBy: madeAgain.bears, toDesign: '' };
+        const made = await remakeJob(
+          shell,
+          INVENTED_SHOP.shopId,
+          await jobIdOf(shell, jobNumber),
+          asked,
+          OWNER,
+        );
+        if (!made.ok) throw new Error(`the invented shop is refused at ${jobNumber}`);
+      },
+    },
+  ];
+}
+
+type Numbered = { readonly wearer: InventedWearer; readonly jobNumber: string };
+
+/** Every third day a file of what has come from the lab since; who waits for theirs is in the file of the order. */
+function files(wearers: readonly Numbered[], today: string): Event[] {
+  const byDay = new Map<number, Numbered[]>();
+  for (const one of wearers) {
+    const daysAgo = fileDaysAgo(one.wearer);
+    byDay.set(daysAgo, [...(byDay.get(daysAgo) ?? []), one]);
+  }
+  return [...byDay].map(([daysAgo, jobs]) => ({
+    at: atShop(addDays(today, -daysAgo), '08:30'),
+    run: (shell: Shell) =>
+      takeFile(
+        shell,
+        jobs.map((one) => lineOf(one, addDays(today, -daysAgo))),
       ),
-      async run(room) {
-        const byEmail = wearer.consent === 'email';
-        await takeReply(room.shell, {
-          shopId,
-          channel: byEmail ? 'email' : 'text',
-          farId: `invented-${index}-${day}`,
-          from: byEmail ? wearer.email! : phone.replace(/[^+\d]/g, ''),
-          to: null,
-          body: text,
-          receivedAt: room.shell.clock.now().toISOString(),
-          raw: { invented: true },
-        });
-      },
-    }),
-  );
-  const measures = (wearer.measured ?? []).map(
-    (one): Event => ({
-      at: instantOfLocal(`${addDays(dayZero, one.day)}T16:30`, wearer.zone),
-      async run(room) {
-        const file = await room.shell.db
-          .selectFrom('case_file as f')
-          .innerJoin('wearer as w', (join) =>
-            join.onRef('w.shop_id', '=', 'f.shop_id').onRef('w.wearer_id', '=', 'f.wearer_id'),
-          )
-          .select('f.case_id')
-          .where('w.name', '=', wearer.name)
-          .where('f.closed_at', 'is', null)
-          .executeTakeFirst();
-        if (!file) return;
-        const fact = {
-          key: one.key,
-          eye: one.eye,
-          value: one.value,
-          unit: 'mm',
-          how: 'marks on the lens, wearer standing',
-          by: 'Ada Example',
-          source: 'bench',
-        };
-        await actOnCase(room.shell, shopId, file.case_id, { kind: 'fact', fact }, 'Ada Example');
-      },
-    }),
-  );
-  return [taken, ...replies, ...measures];
+  }));
+}
+
+const fileDaysAgo = ({ daysAgo, still }: InventedWearer): number =>
+  still === undefined ? daysAgo + 1 + ((daysAgo + 1) % FILE_EVERY_DAYS) : daysAgo;
+
+function lineOf({ wearer, jobNumber }: Numbered, day: string): Record<string, string> {
+  const come = wearer.still !== 'ordered';
+  return {
+    'job number': jobNumber,
+    name: wearer.name,
+    phone: wearer.phone,
+    email: wearer.email ?? '',
+    consent: 'no',
+    'lens design': wearer.design,
+    'first multifocal': wearer.first ? 'yes' : 'no',
+    zone: wearer.zone,
+    language: wearer.language ?? '',
+    prefers: wearer.prefers ?? '',
+    way: wearer.way ?? 'counter',
+    'birth year': String(wearer.bornIn),
+    lab: wearer.lab,
+    'sold by': wearer.soldBy,
+    'ordered on': come ? addDays(day, -LAB_TAKES_DAYS) : day,
+    'lab invoiced on': come ? addDays(day, -1) : '',
+    'received on': come ? day : '',
+    ...wearer.facts,
+  };
+}
+
+/** One file through the real intake; a refused line or an unknown column is our own slip. */
+async function takeFile(shell: Shell, lines: readonly Readonly<Record<string, string>>[]): Promise<void> {
+  const columns = [...new Set(lines.flatMap((line) => Object.keys(line)))];
+  const rows = lines.map((line) => columns.map((name) => `"${line[name] ?? ''}"`).join(','));
+  const done = await importJobs(shell, INVENTED_SHOP.shopId, [columns.join(','), ...rows, ''].join('\n'), {
+    take: true,
+    by: OWNER,
+  });
+  const problem = done.intake.refused[0]?.problems[0] ?? done.intake.notes.unknownColumns[0];
+  if (problem !== undefined)
+    throw new Error(`the invented shop's data are refused: ${JSON.stringify(problem)}`);
+}
+
+function eventsOf(
+  wearer: InventedWearer,
+  jobNumber: string,
+  index: number,
+  today: string,
+  now: Date,
+): Event[] {
+  const dayZero = addDays(today, -wearer.daysAgo);
+  const minute = String((index * 7) % 60).padStart(2, '0');
+  if (wearer.still === 'held') return [heldBack(jobNumber, dayZero)];
+  if (wearer.still !== undefined) return [];
+  const left: Event = {
+    at: atShop(dayZero, `11:${minute}`),
+    run: (shell) => leaveShop(shell, wearer, jobNumber),
+  };
+  const story = wearer.story.map((told): Event => {
+    const { day, hour, ...step } = told;
+    return {
+      at: stepAt(told, addDays(dayZero, day), wearer.zone, index, minute, now),
+      run: (shell) =>
+        playStep(
+          shell,
+          wearer,
+          jobNumber,
+          step,
+          `${jobNumber}, day ${day}, ${hour ?? ''}${Object.keys(step)[0]}`,
+        ),
+    };
+  });
+  return [left, ...story];
+}
+
+/** The wearer's hours are spread over the early afternoon of their own day; the shop acts in the later one of its own. */
+function stepAt(told: Told, day: string, zone: string, index: number, minute: string, now: Date): Date {
+  if ('says' in told) {
+    if (told.minutesAgo !== undefined) return new Date(now.getTime() - told.minutesAgo * 60_000);
+    return instantOfLocal(`${day}T${String(told.hour ?? 12 + (index % 6)).padStart(2, '0')}:${minute}`, zone);
+  }
+  return atShop(day, `${String(told.hour ?? 15).padStart(2, '0')}:${minute}`);
+}
+
+function heldBack(jobNumber: string, day: string): Event {
+  return {
+    at: atShop(day, '15:20'),
+    async run(shell) {
+      const why = 'right lens: axis 7° off and half a dioptre short; back to the lab';
+      await holdJob(shell, INVENTED_SHOP.shopId, await jobIdOf(shell, jobNumber), why, FITTER);
+    },
+  };
+}
+
+/** What comes from numbers that nobody here knows: it waits in the tray. */
+function strangers(now: Date): Event[] {
+  const stranger = (phone: string, body: string, hoursAgo: number): Event => ({
+    at: new Date(now.getTime() - hoursAgo * 3_600_000),
+    async run(shell) {
+      await takeReply(shell, {
+        shopId: INVENTED_SHOP.shopId,
+        channel: 'text',
+        farId: `invented stranger ${hoursAgo}`,
+        from: phone,
+        to: null,
+        body,
+        receivedAt: shell.clock.now().toISOString(),
+        raw: { invented: true },
+      });
+    },
+  });
+  return [
+    stranger('+12025550188', 'Hi, are my mother’s glasses ready? She cannot text', 20),
+    stranger('+13125550189', 'who is this', 44),
+  ];
+}
+
+/** Each morning somebody has looked through the tray of the day before; what came since yesterday still lies there. */
+function trayMornings(today: string): Event[] {
+  return Array.from({ length: BEGAN_DAYS_AGO - 2 }, (_, index) => ({
+    at: atShop(addDays(today, index + 1 - BEGAN_DAYS_AGO), '09:00'),
+    run: (shell: Shell) => emptyTray(shell),
+  }));
+}
+
+async function jobIdOf(shell: Shell, jobNumber: string): Promise<string> {
+  const row = await shell.db
+    .selectFrom('job')
+    .select('job_id')
+    .where('shop_id', '=', INVENTED_SHOP.shopId)
+    .where('job_key', '=', jobNumber)
+    .executeTakeFirstOrThrow();
+  return row.job_id;
 }

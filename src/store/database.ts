@@ -3,6 +3,7 @@ import { Kysely, type MigrationResultSet, Migrator, PostgresDialect, type Transa
 import pg from 'pg';
 import { migrations } from '../../migrations/index.ts';
 import { raiseShopWalls, WORKING_ROLE } from '../../migrations/shopWalls.ts';
+import { keptPlans } from './keptPlans.ts';
 import { engineGate, handles, walledPool } from './shopWall.ts';
 import type { Tables } from './tables.ts';
 
@@ -17,6 +18,8 @@ export type Database = {
   /** A handle without a shop: only the doors of `shopDoors.ts` answer it. */
   readonly outside: Db;
   readonly kind: 'embedded' | 'server';
+  /** Embedded only: while `work` runs, each statement is planned once. For playing weeks in seconds. */
+  keepPlans?<T>(work: () => Promise<T>): Promise<T>;
   close(): Promise<void>;
 };
 
@@ -39,7 +42,8 @@ export async function openEmbedded(folder?: string): Promise<Database> {
   const { createPgConfig } = await import('@electric-sql/pglite/node-postgres');
   if (folder) await mkdir(folder, { recursive: true, mode: 0o700 });
   const engine = await PGlite.create(folder ? { dataDir: folder } : {});
-  const pool = new pg.Pool({ ...createPgConfig(engine), types: pgTypes });
+  const plans = keptPlans();
+  const pool = new pg.Pool({ ...createPgConfig(engine), types: pgTypes, Client: plans.Client });
   const gate = engineGate(pool);
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool: gate(undefined) }) });
   const inShop = handles(gate, WORKING_ROLE);
@@ -48,6 +52,7 @@ export async function openEmbedded(folder?: string): Promise<Database> {
     inShop,
     outside: inShop(undefined),
     kind: 'embedded',
+    keepPlans: (work) => plans.during(work, () => engine.exec('deallocate all')),
     async close() {
       await db.destroy();
       await pool.end();
