@@ -41,7 +41,6 @@ describe.each(DATABASES)('links in letters, database %s', (kind) => {
       kind: 'own',
       work: none,
       moveClock: none,
-      playTo: none,
       close: none,
     };
     app = createApp(
