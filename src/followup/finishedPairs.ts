@@ -1,85 +1,322 @@
 import { CATALOGUE } from '../causes/catalogue/index.ts';
-import { type FinishedPair, type LookState, REASONS, type Reason, type ReMeasured } from '../review/pairs.ts';
-import type { Db } from '../store/database.ts';
 import {
-  type ReviewActRow,
-  type ReviewClaimRow,
-  type ReviewFactRow,
-  type ReviewLookRow,
-  type ReviewPairRow,
-  reviewRows,
-} from '../store/pages/lensDesigns.ts';
-import type { ShopSettings } from '../store/tables.ts';
+  type Grouped,
+  LOOK_STATES,
+  looksCode,
+  NO_END,
+  OUTCOMES,
+  once,
+  ordered,
+  type PairColumns,
+  wayBackOf,
+} from '../review/columns.ts';
+import {
+  type FinishedPair,
+  firstWearerInWords,
+  type Grouping,
+  LOOK_DAYS,
+  type LookState,
+  NOT_RECORDED,
+  type PairOutcome,
+  REASONS,
+  type Reason,
+} from '../review/pairs.ts';
+import type { Db } from '../store/database.ts';
+import { reviewNames } from '../store/pages/lensDesigns.ts';
+import type { LabTerm, ShopSettings } from '../store/tables.ts';
 import { deadlinesOf } from './deadlines.ts';
-import { TROUBLES } from './troubles.ts';
+import { type More, pairSummaries } from './pairSummaries.ts';
+import { blocksOf, type SummaryBlock, type Word, type WordKey } from './summaryBlock.ts';
+
+export { dayNumber } from './pairSummaries.ts';
 
 /** A pair as the review reads it, with the job that its number opens. */
 export type ReviewedPair = FinishedPair & { readonly jobId: string };
+export type ReviewedPairs = PairColumns & { readonly pair: (at: number) => ReviewedPair };
 
 /**
- * Every pair of a shop that was handed over, as the review reads it. `today` is the shop's own calendar day. Days are
- * counted from 1970-01-01. Oldest hand-over first.
+ * Every pair of a shop that was handed over, as the review reads it, from the records. `today` is the shop's own calendar
+ * day. Days are counted from 1970-01-01. Oldest hand-over first.
  */
 export async function finishedPairs(
   db: Db,
   shopId: string,
   settings: ShopSettings,
-  today: string,
-): Promise<ReviewedPair[]> {
-  const rows = await reviewRows(db, shopId, { factKeys: FACT_KEYS, troubles: [...TROUBLES] });
-  const facts = new Map(rows.facts.map((row) => [row.job_id, row]));
-  const looks = new Map(rows.looks.map((row) => [row.pair_id, row]));
-  const acts = new Map(rows.acts.map((row) => [row.pair_id, row]));
-  const claims = new Map(rows.claims.map((row) => [row.job_id, row]));
-  return rows.pairs.map((pair) => ({
-    ...ofPair(pair, looks.get(pair.pair_id), dayNumber(today)),
-    ...ofFacts(pair, facts.get(pair.job_id)),
-    ...ofAct(acts.get(pair.pair_id)),
-    ...ofClaim(pair, claims.get(pair.job_id), settings),
-  }));
+  today: number,
+): Promise<ReviewedPairs> {
+  const [summaries, names] = await Promise.all([pairSummaries(db, shopId), reviewNames(db, shopId)]);
+  return reviewedPairs(blocksOf(summaries), { ...namesById(names), settings, today });
 }
 
-const DAY_MS = 86_400_000;
+export type Names = {
+  readonly designs: ReadonlyMap<string, { readonly name: string; readonly index: number | null }>;
+  readonly labs: ReadonlyMap<string, { readonly name: string; readonly terms: readonly LabTerm[] }>;
+};
 
-/** Whole days from 1970-01-01 to a calendar day. */
-export const dayNumber = (day: string): number => Date.parse(`${day}T00:00:00Z`) / DAY_MS;
+/** What holds today for all pairs of the shop. */
+export type Standing = Names & { readonly settings: ShopSettings; readonly today: number };
+
+export const namesById = ({ designs, labs }: Awaited<ReturnType<typeof reviewNames>>): Names => ({
+  designs: new Map(
+    designs.map(({ design_id, name, refractive_index: index }) => [design_id, { name, index }]),
+  ),
+  labs: new Map(labs.map(({ lab_id, name, terms }) => [lab_id, { name, terms }])),
+});
+
+/** Pairs in columns, from blocks of their summaries. */
+export function reviewedPairs(blocks: readonly SummaryBlock[], standing: Standing): ReviewedPairs {
+  const count = blocks.reduce((sum, { pairId }) => sum + pairId.length, 0);
+  const handedOverDay = flat(blocks, count, (block) => block.handedOverDay);
+  const firstWornDay = flat(blocks, count, (block) => block.firstWornDay);
+  const endedDay = flat(blocks, count, (block) => block.endedDay);
+  const looks = looksOf(
+    flat(blocks, count, (block) => block.looks),
+    firstWornDay,
+    standing.today,
+  );
+  const words = (key: WordKey): Coded => coded(blocks, count, key);
+  const outcomes = words('outcome');
+  const reasons = words('reason');
+  const more = new Map<number, More>();
+  let offset = 0;
+  for (const block of blocks) {
+    for (const [row, found] of block.more) more.set(offset + row, found);
+    offset += block.pairId.length;
+  }
+  const outcomeOf = outcomes.words.map((word) => OUTCOMES.indexOf(word as PairOutcome));
+  const outcome = Int8Array.from(outcomes.codes, (code) => outcomeOf[code]!);
+  const reasonOf = reasons.words.map((word) => REASONS.indexOf(word as Reason));
+  const reason = Int8Array.from(reasons.codes, (code, at) => {
+    if (reasonOf[code]! >= 0) return reasonOf[code]!;
+    const byCause = REASON_OF_CAUSE.get(more.get(at)?.cause ?? '');
+    return byCause === undefined ? -1 : REASONS.indexOf(byCause);
+  });
+  const groups = once((by) => groupsBy(by, words, handedOverDay, standing));
+  const pairIds = blocks.flatMap(({ pairId }) => pairId);
+  const ids = ordered(() => countingSort(handedOverDay));
+  const noted: number[] = [];
+  for (let at = 0; at < count; at += 1) if (wayBackOf(outcome[at]!) >= 0 || more.has(at)) noted.push(at);
+  const jobIds = blocks.flatMap(({ jobId }) => jobId);
+  const jobNumbers = blocks.flatMap(({ jobNumber }) => jobNumber);
+  const labIds = words('labId');
+  const firstWearers = words('firstWearer');
+  const groupAt = (by: Grouping, at: number): string | null => {
+    const { names, codes } = groups(by);
+    const name = names[codes[at]!]!;
+    return name === NOT_RECORDED ? null : name;
+  };
+  return {
+    count,
+    handedOverDay,
+    firstWornDay,
+    endedDay,
+    outcome,
+    reason,
+    looks,
+    groups,
+    inOrder: ids,
+    noted: Int32Array.from(noted),
+    pairId: (at) => pairIds[at]!,
+    pair: (at) => ({
+      pairId: pairIds[at]!,
+      jobId: jobIds[at]!,
+      jobNumber: jobNumbers[at]!,
+      design: groupAt('design', at),
+      material: groupAt('material', at),
+      lightReactiveGrade: groupAt('lightReactiveGrade', at),
+      wrapClass: groupAt('wrapClass', at),
+      depthClass: groupAt('depthClass', at),
+      addBand: groupAt('addBand', at),
+      firstWearer: firstWearers.words[firstWearers.codes[at]!] as boolean | null,
+      measuredBy: groupAt('measuredBy', at),
+      measuredHow: groupAt('measuredHow', at),
+      soldBy: groupAt('soldBy', at),
+      lab: groupAt('lab', at),
+      month: monthOf(handedOverDay[at]!),
+      handedOverDay: handedOverDay[at]!,
+      firstWornDay: firstWornDay[at]!,
+      endedDay: endedDay[at] === NO_END ? undefined : endedDay[at]!,
+      outcome: outcome[at]! < 0 ? null : OUTCOMES[outcome[at]!]!,
+      reason: reason[at]! < 0 ? undefined : REASONS[reason[at]!]!,
+      looks: LOOKS[looks[at]!]!,
+      ...ofMore(more.get(at) ?? {}, labIds.words[labIds.codes[at]!] as string | null, standing),
+    }),
+  };
+}
+
+function flat(
+  blocks: readonly SummaryBlock[],
+  count: number,
+  of: (block: SummaryBlock) => readonly number[],
+): Int32Array {
+  const all = new Int32Array(count);
+  let offset = 0;
+  for (const block of blocks) {
+    all.set(of(block), offset);
+    offset += block.pairId.length;
+  }
+  return all;
+}
+
+type Coded = { readonly words: readonly Word[]; readonly codes: Int32Array };
+
+/** One column of words over all blocks, with one code for each word. */
+function coded(blocks: readonly SummaryBlock[], count: number, key: WordKey): Coded {
+  const known = new Map<Word, number>();
+  const codes = new Int32Array(count);
+  let offset = 0;
+  for (const { words } of blocks) {
+    const ours = words[key].words.map((word) => {
+      const code = known.get(word) ?? known.size;
+      known.set(word, code);
+      return code;
+    });
+    const theirs = words[key].codes;
+    for (let row = 0; row < theirs.length; row += 1) codes[offset + row] = ours[theirs[row]!]!;
+    offset += theirs.length;
+  }
+  return { words: [...known.keys()], codes };
+}
+
+function groupsBy(
+  by: Grouping,
+  words: (key: WordKey) => Coded,
+  handedOverDay: Int32Array,
+  { designs, labs }: Standing,
+): Grouped {
+  switch (by) {
+    case 'month':
+      return named(handedOverDay, monthOf);
+    case 'design': {
+      const { words: ids, codes } = words('designId');
+      return named(codes, (code) => designs.get(String(ids[code]))?.name);
+    }
+    case 'lab': {
+      const { words: ids, codes } = words('labId');
+      return named(codes, (code) => labs.get(String(ids[code]))?.name);
+    }
+    case 'firstWearer': {
+      const { words: each, codes } = words('firstWearer');
+      return named(codes, (code) => firstWearerInWords(each[code] as boolean | null));
+    }
+    case 'material': {
+      const material = words('material');
+      const index = words('index');
+      const design = words('designId');
+      const indices = index.words.length;
+      // The material as told, else by the index of the order, else by that of the design.
+      const nameOf = (code: number): string | undefined => {
+        const told = material.words[Math.floor(code / indices / design.words.length)];
+        if (told !== null) return String(told);
+        const ordered = index.words[Math.floor(code / design.words.length) % indices];
+        const n = ordered ?? designs.get(String(design.words[code % design.words.length]))?.index;
+        return n === null || n === undefined ? undefined : `index ${Number(n).toFixed(2)}`;
+      };
+      return named(
+        material.codes.map(
+          (code, at) => (code * indices + index.codes[at]!) * design.words.length + design.codes[at]!,
+        ),
+        nameOf,
+      );
+    }
+    default: {
+      const { words: each, codes } = words(by);
+      return named(codes, (code) => (each[code] as string | null) ?? undefined);
+    }
+  }
+}
+
+/** Groups by the names that codes stand for; several codes may stand for one name. */
+function named(each: Int32Array, nameOf: (code: number) => string | undefined): Grouped {
+  const groups = new Map<string, number>();
+  const groupOf = new Map<number, number>();
+  const codes = each.map((code) => {
+    const found = groupOf.get(code);
+    if (found !== undefined) return found;
+    const name = nameOf(code) || NOT_RECORDED;
+    const group = groups.get(name) ?? groups.size;
+    groups.set(name, group);
+    groupOf.set(code, group);
+    return group;
+  });
+  return { names: [...groups.keys()], codes };
+}
+
+const MS_A_DAY = 86_400_000;
+const monthOf = (day: number): string => new Date(day * MS_A_DAY).toISOString().slice(0, 7);
+
+/** Positions in the order of the days; pairs of one day stay in the order of their ids. */
+function countingSort(days: Int32Array): Int32Array {
+  let first = Number.POSITIVE_INFINITY;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const day of days) {
+    if (day < first) first = day;
+    if (day > last) last = day;
+  }
+  if (days.length === 0) return new Int32Array();
+  const starts = new Int32Array(last - first + 2);
+  for (const day of days) starts[day - first + 1]! += 1;
+  for (let at = 1; at < starts.length; at += 1) starts[at]! += starts[at - 1]!;
+  const order = new Int32Array(days.length);
+  days.forEach((day, at) => {
+    order[starts[day - first]!] = at;
+    starts[day - first]! += 1;
+  });
+  return order;
+}
 
 /** An answer may take three days before silence is called silence. Our own choice. */
 const PATIENCE_DAYS = 3;
 
-function ofPair(row: ReviewPairRow, look: ReviewLookRow | undefined, today: number) {
-  const first = dayNumber(row.first_worn_on);
-  const state = (day: number, bit: number): LookState => {
-    if (look && (look.answered & bit) !== 0) return (look.settled & bit) !== 0 ? 'settled' : 'not yet';
-    return look && (look.asked & bit) !== 0 && first + day + PATIENCE_DAYS <= today ? 'silent' : 'not due';
-  };
-  return {
-    pairId: row.pair_id,
-    jobId: row.job_id,
-    jobNumber: row.job_key,
-    design: row.design,
-    firstWearer: row.first_multifocal,
-    soldBy: row.sold_by,
-    lab: row.lab,
-    month: row.handed_over_on.slice(0, 7),
-    handedOverDay: dayNumber(row.handed_over_on),
-    firstWornDay: first,
-    endedDay: row.ended_on === null ? undefined : dayNumber(row.ended_on),
-    outcome: row.outcome,
-    reason: reasonOf(row),
-    looks: { 7: state(7, 1), 14: state(14, 2), 30: state(30, 4) },
-    causeFound: row.cause ?? undefined,
-    causeFoundHow: howOf(row),
-    borneBy: row.borne_by ?? undefined,
-  };
+/** The codes of the looks as they stand today: what was asked and not answered is silence only after some days. */
+function looksOf(bits: Int32Array, firstWornDay: Int32Array, today: number): Uint8Array {
+  const known = new Map<number, number>();
+  return Uint8Array.from(bits, (of, at) => {
+    const out = today - firstWornDay[at]! - PATIENCE_DAYS;
+    const waited = out >= 30 ? 7 : out >= 14 ? 3 : out >= 7 ? 1 : 0;
+    const key = of * 8 + waited;
+    const code =
+      known.get(key) ?? looksCode([1, 2, 4].map((bit) => lookState(of, bit, (waited & bit) !== 0)));
+    known.set(key, code);
+    return code;
+  });
 }
 
-const KNOWN_REASONS: ReadonlySet<string> = new Set(REASONS);
+function lookState(bits: number, bit: number, waited: boolean): LookState {
+  if (((bits >> 3) & bit) !== 0) return ((bits >> 6) & bit) !== 0 ? 'settled' : 'not yet';
+  return (bits & bit) !== 0 && waited ? 'silent' : 'not due';
+}
 
-/** The recorded reason; else the one that the cause on record stands for; else none. */
-function reasonOf({ reason, cause }: Pick<ReviewPairRow, 'reason' | 'cause'>): Reason | undefined {
-  if (reason !== null && KNOWN_REASONS.has(reason)) return reason as Reason;
-  return cause === null ? undefined : REASON_OF_CAUSE.get(cause);
+/** By code: the looks of a pair in words. */
+const LOOKS = Array.from(
+  { length: 64 },
+  (_, code) =>
+    Object.fromEntries(
+      LOOK_DAYS.map((day, look) => [day, LOOK_STATES[(code >> (2 * look)) & 3]!]),
+    ) as FinishedPair['looks'],
+);
+
+const howOf = (how: string | undefined): FinishedPair['causeFoundHow'] =>
+  how === 'found at the bench' || how === 'cured by the act' ? how : 'said';
+
+/** The window counts as missed when the lab was asked, or without a claim the pair was made again, after its last day. */
+function ofMore(more: More, labId: string | null, { labs, settings }: Standing) {
+  const { madeAgain, cause, causeHow } = more;
+  const terms = (labId === null ? undefined : labs.get(labId)?.terms) ?? [];
+  return {
+    reMeasured: more.reMeasured ?? [],
+    ...more.act,
+    causeFound: cause,
+    causeFoundHow: cause === undefined ? undefined : howOf(causeHow),
+    borneBy: more.borneBy,
+    creditPromised: more.creditPromised,
+    creditReceived: more.creditReceived,
+    windowMissed:
+      madeAgain &&
+      deadlinesOf(madeAgain, madeAgain, settings, terms, madeAgain.askedOn).some(
+        ({ whose, daysLeft }) => whose === 'lab' && daysLeft < 0,
+      ),
+  };
 }
 
 const TOLD_BY_NAME: Readonly<Record<string, Reason>> = {
@@ -103,120 +340,3 @@ export const REASON_OF_CAUSE: ReadonlyMap<string, Reason> = new Map(
     return [id, TOLD_BY_NAME[id] ?? byBearer ?? byGroup];
   }),
 );
-
-function howOf({ cause, cause_how: how }: ReviewPairRow): FinishedPair['causeFoundHow'] {
-  if (cause === null) return undefined;
-  return how === 'found at the bench' || how === 'cured by the act' ? how : 'said';
-}
-
-const FACT_KEYS = [
-  'material',
-  'refractive_index',
-  'light_reactive',
-  'light_reactive_grade',
-  'wrap_deg',
-  'wrap_assumed_deg',
-  'frame_b_mm',
-  'add_D',
-  'order_add_D',
-  'measured',
-  'measured_by',
-  'fitting_height_mm',
-  'wearer_pd_mm',
-  'cross_above_pupil_mm',
-  'cross_nasal_mm',
-] as const;
-type FactKey = (typeof FACT_KEYS)[number];
-type Eye = 'R' | 'L';
-type Facts = ReviewFactRow['facts'];
-
-function ofFacts(row: ReviewPairRow, held: ReviewFactRow | undefined) {
-  const facts = held?.facts ?? [];
-  const last = new Map<string, unknown>();
-  for (const fact of facts) last.set(fact[0], fact[2]);
-  const newest = (key: FactKey): unknown => last.get(key);
-  const number = (...keys: FactKey[]): number | undefined =>
-    keys.map(newest).find((value): value is number => typeof value === 'number');
-  const text = (key: FactKey): string | null => {
-    const value = newest(key);
-    return typeof value === 'string' && value !== '' ? value : null;
-  };
-  const index = number('refractive_index') ?? row.design_index ?? undefined;
-  const measurer = facts.find(([key]) => key === 'fitting_height_mm' || key === 'wearer_pd_mm')?.[4] ?? null;
-  return {
-    material: text('material') ?? (index === undefined ? null : `index ${index.toFixed(2)}`),
-    lightReactiveGrade: text('light_reactive_grade') ?? reactive(newest('light_reactive')),
-    wrapClass: wrapClass(number('wrap_deg', 'wrap_assumed_deg')),
-    depthClass: depthClass(number('frame_b_mm')),
-    addBand: addBand(number('order_add_D', 'add_D')),
-    measuredBy: text('measured_by') ?? measurer,
-    measuredHow: text('measured'),
-    reMeasured: facts.some(isMeasuredAgain)
-      ? [...reMeasured(facts, 'fitting height'), ...reMeasured(facts, 'monocular PD')]
-      : [],
-  };
-}
-
-/** Few pairs are measured again, and looking into each by eye takes long. */
-const isMeasuredAgain = (fact: Facts[number]): boolean => fact[3] === 'bench' || fact[0].startsWith('cross_');
-
-const reactive = (value: unknown): string | null =>
-  value === true ? 'light-reactive, no grade noted' : value === false ? 'not light-reactive' : null;
-
-/** Bands are our own choice: common practice, no source. */
-const wrapClass = (deg: number | undefined): string | null =>
-  deg === undefined ? null : deg < 8 ? 'wrap under 8°' : deg < 15 ? 'wrap 8° to 14°' : 'wrap 15° and more';
-const depthClass = (mm: number | undefined): string | null =>
-  mm === undefined ? null : mm < 30 ? 'under 30 mm deep' : mm < 38 ? '30 to 37 mm deep' : '38 mm and deeper';
-const addBand = (addD: number | undefined): string | null =>
-  addD === undefined ? null : addD < 1.75 ? 'up to 1.50' : addD < 2.25 ? '1.75 to 2.00' : '2.25 and more';
-
-/**
- * Ordered beside measured again at the bench, mm, one row for each eye: a height or PD that was taken anew, else reckoned
- * from where the cross stood against the pupil (above it: ordered too high; towards the nose: PD too short).
- */
-function reMeasured(facts: Facts, what: ReMeasured['what']): ReMeasured[] {
-  const [key, crossKey, sign] =
-    what === 'fitting height'
-      ? (['fitting_height_mm', 'cross_above_pupil_mm', -1] as const)
-      : (['wearer_pd_mm', 'cross_nasal_mm', 1] as const);
-  return (['R', 'L'] as const).flatMap((eye: Eye) => {
-    const of = (name: string) =>
-      facts.filter(([found, side, value]) => found === name && side === eye && typeof value === 'number');
-    const taken = of(key);
-    const ordered = taken.findLast(([, , , source]) => source !== 'bench')?.[2] as number | undefined;
-    const again = taken.findLast(([, , , source]) => source === 'bench')?.[2] as number | undefined;
-    const off = of(crossKey).at(-1)?.[2] as number | undefined;
-    if (ordered === undefined || (again === undefined && off === undefined)) return [];
-    return [{ what, orderedMm: ordered, reMeasuredMm: again ?? ordered + sign * off! }];
-  });
-}
-
-function ofAct(row: ReviewActRow | undefined) {
-  if (!row) return {};
-  return {
-    actSuggested: row.suggested ?? undefined,
-    actTaken: row.act ?? undefined,
-    causeSuggested: row.leading_cause ?? undefined,
-    causeSuggestedShare: row.share ?? undefined,
-  };
-}
-
-const MADE_AGAIN: ReadonlySet<string> = new Set(['remade in the same design', 'exchanged']);
-
-/** The window counts as missed when the lab was asked, or without a claim the pair was made again, after its last day. */
-function ofClaim(row: ReviewPairRow, claim: ReviewClaimRow | undefined, settings: ShopSettings) {
-  const asked = claim?.asked_on ?? row.ended_on;
-  const madeAgain = row.outcome !== null && MADE_AGAIN.has(row.outcome);
-  const missed =
-    madeAgain && asked !== null
-      ? deadlinesOf(row, row, settings, row.lab_terms ?? [], asked).some(
-          ({ whose, daysLeft }) => whose === 'lab' && daysLeft < 0,
-        )
-      : undefined;
-  return {
-    creditPromised: claim?.promised ?? undefined,
-    creditReceived: claim?.credited ?? undefined,
-    windowMissed: missed,
-  };
-}

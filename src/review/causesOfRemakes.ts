@@ -1,3 +1,4 @@
+import { inColumns, notedPairs, type PairsGiven } from './columns.ts';
 import { wilson } from './oneRate.ts';
 import { cameBack, type FinishedPair, REASONS, type Reason, SETTLING_REASONS } from './pairs.ts';
 import type { Figure } from './trace.ts';
@@ -17,8 +18,8 @@ export type CausesOfRemakes = {
  * Why pairs came back: by recorded reason, once among settling-type reasons and once among all, and by the cause that
  * was made sure of. Shares of the pairs back, with Wilson intervals.
  */
-export function causesOfRemakes(pairs: readonly FinishedPair[], today: number): CausesOfRemakes {
-  const back = pairs.filter((pair) => cameBack(pair, 'all reasons', today) !== null);
+export function causesOfRemakes(pairs: PairsGiven, today: number): CausesOfRemakes {
+  const back = notedPairs(inColumns(pairs)).filter((pair) => cameBack(pair, 'all reasons', today) !== null);
   const settling = back.filter(({ reason }) => reason !== undefined && SETTLING_REASONS.has(reason));
   const known = back.filter(
     ({ causeFound, causeFoundHow }) => causeFound !== undefined && causeFoundHow !== 'said',

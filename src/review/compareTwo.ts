@@ -1,10 +1,11 @@
+import { inColumns, type PairColumns, type PairsGiven } from './columns.ts';
 import { fisherExact } from './fisherExact.ts';
 import { type LogRank, logRank } from './logRank.ts';
 import type { Interval } from './oneRate.ts';
-import { cameBack, type FinishedPair, type Grouping, groupOf } from './pairs.ts';
-import { type RateSettings, RIPE_AFTER_DAYS } from './ripePairs.ts';
+import type { Grouping } from './pairs.ts';
+import { pairsInColumns, type RateSettings } from './ripePairs.ts';
 import { pairsPerArm } from './sampleSize.ts';
-import { adaptation, type TimeToAdapt, watchOf } from './timeToAdapt.ts';
+import { adaptationOfSome, type TimeToAdapt, watchAt } from './timeToAdapt.ts';
 import type { Figure } from './trace.ts';
 import { differenceOfRates } from './twoRates.ts';
 import { about, percent } from './words.ts';
@@ -37,22 +38,22 @@ const FEWEST_SETTLED = 10;
  * is how many such comparisons the two were picked from; the interval is widened for it (Bonferroni).
  */
 export function compareTwo(
-  pairs: readonly FinishedPair[],
+  pairs: PairsGiven,
   by: Grouping,
   first: string,
   second: string,
   settings: RateSettings,
   looks = 1,
 ): TwoCompared {
-  const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
-  const ways = new Set(settings.ways ?? ['remade', 'exchanged', 'refunded']);
+  const columns = inColumns(pairs);
+  const counted = pairsInColumns(columns, settings);
+  const { names, codes } = columns.groups(by);
   const side = (name: string) => {
-    const all = pairs.filter((pair) => groupOf(pair, by) === name);
-    const ripe = all.filter(({ handedOverDay }) => handedOverDay + ripeAfterDays <= settings.today);
-    const back = ripe.filter((pair) => {
-      const found = cameBack(pair, settings.reasons, settings.today);
-      return found !== null && found.afterDays <= ripeAfterDays && ways.has(found.way);
-    });
+    const code = names.indexOf(name);
+    const all =
+      code < 0 ? new Int32Array() : Int32Array.from(codes.keys()).filter((at) => codes[at] === code);
+    const ripe = all.filter((at) => counted.ripe[at] === 1);
+    const back = ripe.filter((at) => counted.back[at] === 1);
     return { name, all, ripe, x: back.length, n: ripe.length, back };
   };
   const one = side(first);
@@ -81,8 +82,8 @@ export function compareTwo(
         x: one.x + two.x,
         n: one.n + two.n,
         interval,
-        pairIds: [...one.back, ...two.back].map(({ pairId }) => pairId),
-        amongPairIds: [...one.ripe, ...two.ripe].map(({ pairId }) => pairId),
+        pairIds: [...one.back, ...two.back].map(columns.pairId),
+        amongPairIds: [...one.ripe, ...two.ripe].map(columns.pairId),
       },
     },
     pMid: fisher === null ? 1 : Math.min(1, 2 * Math.min(fisher.midPGreater, fisher.midPLess)),
@@ -90,8 +91,11 @@ export function compareTwo(
     sentence: nothing
       ? `${first} and ${second}: no ripe pairs to compare.`
       : sentenceOf(one, two, found.difference, interval, more),
-    settlingSpeed: speed(one.all, two.all, settings.today),
-    adaptation: [adaptation(first, one.all, settings.today), adaptation(second, two.all, settings.today)],
+    settlingSpeed: speed(columns, one.all, two.all, settings.today),
+    adaptation: [
+      adaptationOfSome(first, columns, one.all, settings.today),
+      adaptationOfSome(second, columns, two.all, settings.today),
+    ],
     looks: looksWords,
   };
 }
@@ -131,15 +135,11 @@ function sentenceOf(
   return `${counts}: ${gap}, no difference shown; ${ask}.`;
 }
 
-function speed(
-  first: readonly FinishedPair[],
-  second: readonly FinishedPair[],
-  today: number,
-): LogRank | null {
-  const group = (pairs: readonly FinishedPair[]) => {
-    const watches = pairs
-      .filter(({ handedOverDay }) => handedOverDay <= today)
-      .map((pair) => watchOf(pair, today));
+function speed(columns: PairColumns, first: Int32Array, second: Int32Array, today: number): LogRank | null {
+  const group = (some: Int32Array) => {
+    const watches = Array.from(some)
+      .filter((at) => columns.handedOverDay[at]! <= today)
+      .map((at) => watchAt(columns, at, today));
     return { days: watches.map(({ day }) => day), seen: watches.map(({ end }) => end === 0) };
   };
   const one = group(first);

@@ -1,10 +1,12 @@
-import { type Grouping, groupOf, WAYS_BACK } from './pairs.ts';
+import { type Grouping, WAYS_BACK } from './pairs.ts';
 import type { PairsInColumns } from './ripePairs.ts';
 import type { Behind } from './trace.ts';
 
 /** The last day by which shares are told. */
 export const LAST_DAY = 90;
 const WAYS = WAYS_BACK.length;
+
+type End = { readonly day: number; readonly way: number; readonly at: number };
 
 /** One group as it is counted. */
 export type CountedGroup = {
@@ -16,8 +18,8 @@ export type CountedGroup = {
   readonly answered: Behind;
   /** Expected events by the mix of work; 0 when that is not known. */
   readonly expected: number;
-  /** Every pair that came back by the last day: when, and how. */
-  readonly ends: readonly { readonly day: number; readonly way: number; readonly pairId: string }[];
+  /** Every pair that came back by the last day: when, how, and where it stands in the columns. */
+  readonly ends: readonly End[];
   /** By day and way, flat: how many came back. */
   readonly endCounts: Int32Array;
   /** By day: how many left the watch, back or not. */
@@ -29,28 +31,19 @@ export function countGroups(
   columns: PairsInColumns,
   by: Grouping,
 ): { readonly groups: readonly CountedGroup[]; readonly shop: CountedGroup } {
-  const { pairs, ageDays } = columns;
-  const names = new Map<string, number>();
-  const groupAt = new Int32Array(pairs.length).fill(-1);
-  for (let at = 0; at < pairs.length; at += 1) {
-    if (ageDays[at]! < 0) continue;
-    const name = groupOf(pairs[at]!, by);
-    let index = names.get(name);
-    if (index === undefined) {
-      index = names.size;
-      names.set(name, index);
-    }
-    groupAt[at] = index;
-  }
-  const tallies = [...names.keys()].map(emptyTally);
-  for (let at = 0; at < pairs.length; at += 1) {
-    if (groupAt[at]! >= 0) countPair(tallies[groupAt[at]!]!, columns, at);
+  const { ageDays } = columns;
+  const { names, codes } = columns.columns.groups(by);
+  const tallies = names.map(emptyTally);
+  for (let at = 0; at < codes.length; at += 1) {
+    if (ageDays[at]! >= 0) countPair(tallies[codes[at]!]!, columns, at);
   }
   const whole = emptyTally('all');
   for (const tally of tallies) addTally(whole, tally);
   return {
-    groups: tallies.map((tally, index) => counted(tally, columns, (at) => groupAt[at] === index)),
-    shop: counted(whole, columns, (at) => groupAt[at]! >= 0),
+    groups: tallies.flatMap((tally, code) =>
+      tally.handedOver === 0 ? [] : [counted(tally, columns, (at) => codes[at] === code)],
+    ),
+    shop: counted(whole, columns, () => true),
   };
 }
 
@@ -62,7 +55,7 @@ type Tally = {
   asked: number;
   answered: number;
   expected: number;
-  readonly ends: { readonly day: number; readonly way: number; readonly pairId: string }[];
+  readonly ends: End[];
   readonly endCounts: Int32Array;
   readonly leaving: Int32Array;
 };
@@ -95,7 +88,7 @@ function countPair(tally: Tally, columns: PairsInColumns, at: number): void {
   }
   tally.leaving[day]! += 1;
   tally.endCounts[day * WAYS + way]! += 1;
-  tally.ends.push({ day, way, pairId: columns.pairs[at]!.pairId });
+  tally.ends.push({ day, way, at });
 }
 
 function addTally(whole: Tally, part: Tally): void {
@@ -107,13 +100,18 @@ function addTally(whole: Tally, part: Tally): void {
 }
 
 function counted(tally: Tally, columns: PairsInColumns, belongs: (at: number) => boolean): CountedGroup {
-  const { pairs, ripe, back, followed } = columns;
+  const { ageDays, ripe, back, followed } = columns;
+  const { count: pairs, pairId } = columns.columns;
   const behind = (count: number, holds: (at: number) => boolean): Behind => {
     let ids: string[] | undefined;
     return {
       count,
       ids: () => {
-        ids ??= pairs.flatMap(({ pairId }, at) => (belongs(at) && holds(at) ? [pairId] : []));
+        if (ids === undefined) {
+          ids = [];
+          for (let at = 0; at < pairs; at += 1)
+            if (ageDays[at]! >= 0 && belongs(at) && holds(at)) ids.push(pairId(at));
+        }
         return ids;
       },
     };

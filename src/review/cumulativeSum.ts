@@ -25,17 +25,17 @@ export type SumPath = {
  * S ← max(0, S + w), alarm at S ≥ h. With `startAgain` the sum goes back to 0 after an alarm.
  * Source: Reynolds, Stoumbos, J Qual Technol 1999 (from memory).
  */
-export function cumulativeSum(weights: readonly number[], alarmAt: number, startAgain: boolean): SumPath {
+export function cumulativeSum(weights: ArrayLike<number>, alarmAt: number, startAgain: boolean): SumPath {
   const path: number[] = [];
   const alarms: number[] = [];
   let sum = 0;
-  weights.forEach((weight, at) => {
-    sum = Math.max(0, sum + weight);
+  for (let at = 0; at < weights.length; at += 1) {
+    sum = Math.max(0, sum + weights[at]!);
     path.push(sum);
     // Sums of whole steps held as fractions may miss the line by rounding alone.
-    if (sum < alarmAt - 1e-9) return;
+    if (sum < alarmAt - 1e-9) continue;
     alarms.push(at + 1);
     if (startAgain) sum = 0;
-  });
+  }
   return { path, alarms };
 }

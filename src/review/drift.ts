@@ -1,7 +1,8 @@
 import { betaQuantile } from './betaDistribution.ts';
+import { afterDaysAt, inColumns, type PairColumns, type PairsGiven, wayAt } from './columns.ts';
 import { bernoulliWeights, cumulativeSum, riskAdjustedWeight } from './cumulativeSum.ts';
 import { wilson } from './oneRate.ts';
-import { cameBack, type FinishedPair, type ReasonsCounted, type WayBack } from './pairs.ts';
+import { type ReasonsCounted, WAYS_BACK, type WayBack } from './pairs.ts';
 import { RIPE_AFTER_DAYS } from './ripePairs.ts';
 import { averageRunLength } from './runLength.ts';
 import type { Group } from './shrinkage.ts';
@@ -32,6 +33,13 @@ export type DriftPoint = {
   readonly evidence: number;
 };
 
+/** The pairs since the baseline, in order; one is made whole where it is looked at. */
+export type Followed = {
+  readonly count: number;
+  readonly evidence: Float64Array;
+  readonly point: (at: number) => DriftPoint;
+};
+
 type DriftAlarm = {
   readonly pairId: string;
   readonly onDay: number;
@@ -53,7 +61,7 @@ export type Drift =
       readonly kind: 'chart';
       readonly baseline: Figure;
       readonly chart: DriftChart;
-      readonly points: readonly DriftPoint[];
+      readonly followed: Followed;
       readonly alarms: readonly DriftAlarm[];
       readonly daysToNoticeDoubling: number;
       readonly caption: string;
@@ -73,18 +81,13 @@ const BASELINE_RATES = 24;
  * exact (Markov chain) and stand in the caption. With `weighByMix` every pair is weighed by the risk of its kind (odds
  * ratio 2), and the caption holds for the mean risk.
  */
-export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): Drift {
+export function drift(pairs: PairsGiven, settings: DriftSettings): Drift {
+  const columns = inColumns(pairs);
   const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
-  const ways = new Set<WayBack>(settings.ways ?? ['remade', 'exchanged', 'refunded']);
-  const ripe = pairs
-    .filter(({ handedOverDay }) => handedOverDay + ripeAfterDays <= settings.today)
-    .sort((a, b) => a.handedOverDay - b.handedOverDay || (a.pairId < b.pairId ? -1 : 1));
-  const isBack = ripe.map((pair) => {
-    const back = cameBack(pair, settings.reasons, settings.today);
-    return back !== null && back.afterDays <= ripeAfterDays && ways.has(back.way);
-  });
-  const baselineSize = sizeOfBaseline(ripe, settings.baselineUntilDay, ripeAfterDays);
-  const events = isBack.slice(0, baselineSize).filter(Boolean).length;
+  const ripe = columns.inOrder().filter((at) => columns.handedOverDay[at]! + ripeAfterDays <= settings.today);
+  const isBack = backOf(columns, ripe, settings, ripeAfterDays);
+  const baselineSize = sizeOfBaseline(columns, ripe, settings.baselineUntilDay, ripeAfterDays);
+  const events = isBack.subarray(0, baselineSize).reduce((sum, back) => sum + back, 0);
   if (baselineSize < FEWEST_BASELINE || events === 0) {
     return {
       kind: 'too few',
@@ -95,32 +98,41 @@ export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): 
     { events, n: baselineSize },
     settings.pairsBetweenFalseAlarms ?? FALSE_ALARM_EVERY,
   );
-  const riskOf = settings.weighByMix === true ? riskByMix(ripe.slice(0, baselineSize), isBack) : undefined;
-  const after = ripe.slice(baselineSize);
-  const backAfter = isBack.slice(baselineSize);
-  const { points, alarms } = follow(after, backAfter, ripeAfterDays, chart, riskOf);
-  const perDay = pairsPerDay(ripe);
+  const riskOf =
+    settings.weighByMix === true ? riskByMix(columns, ripe.subarray(0, baselineSize), isBack) : undefined;
+  const after = ripe.subarray(baselineSize);
+  const { followed, alarms } = follow(
+    columns,
+    after,
+    isBack.subarray(baselineSize),
+    ripeAfterDays,
+    chart,
+    riskOf,
+  );
+  const perDay = pairsPerDay(columns, ripe);
   const daysToNoticeDoubling = Math.round(chart.pairsToNoticeDoubling / perDay + ripeAfterDays);
+  const first = Array.from(ripe.subarray(0, baselineSize));
+  const interval = wilson(events, baselineSize);
   const baseline: Figure = {
     value: chart.rateGood,
     trace: {
       method: `baseline: the first ${baselineSize} pairs to ripen, ${settings.reasons}; Wilson 95 %`,
       x: events,
       n: baselineSize,
-      interval: wilson(events, baselineSize),
-      pairIds: ripe.slice(0, baselineSize).flatMap((pair, at) => (isBack[at] ? [pair.pairId] : [])),
-      amongPairIds: ripe.slice(0, baselineSize).map(({ pairId }) => pairId),
+      interval,
+      pairIds: first.flatMap((at, k) => (isBack[k] === 1 ? [columns.pairId(at)] : [])),
+      amongPairIds: first.map(columns.pairId),
     },
   };
   return {
     kind: 'chart',
     baseline,
     chart,
-    points,
+    followed,
     alarms,
     daysToNoticeDoubling,
     caption:
-      `Baseline ${countInWords(events, baselineSize, baseline.trace.interval!)}, ${settings.reasons}. ` +
+      `Baseline ${countInWords(events, baselineSize, interval)}, ${settings.reasons}. ` +
       `At an unchanged rate the line is crossed by luck once in about ${about(chart.pairsBetweenFalseAlarms)} pairs, what the baseline leaves open counted in. ` +
       `A doubling to ${percent(2 * chart.rateGood)} % is noticed after about ${about(chart.pairsToNoticeDoubling)} pairs, ` +
       `here about ${daysToNoticeDoubling} days with the ${ripeAfterDays} days until a pair is ripe.` +
@@ -129,6 +141,19 @@ export function drift(pairs: readonly FinishedPair[], settings: DriftSettings): 
         : ' Each pair is weighed by the risk of its kind; these figures hold for the mean risk.'),
     sentence: driftSentence(alarms, after.length),
   };
+}
+
+function backOf(
+  columns: PairColumns,
+  ripe: Int32Array,
+  { ways = ['remade', 'exchanged', 'refunded'], reasons, today }: DriftSettings,
+  ripeAfterDays: number,
+): Uint8Array {
+  const counts = WAYS_BACK.map((way) => ways.includes(way));
+  return Uint8Array.from(ripe, (at) => {
+    const way = wayAt(columns, at, reasons, today);
+    return way >= 0 && counts[way] && afterDaysAt(columns, at) <= ripeAfterDays ? 1 : 0;
+  });
 }
 
 function driftSentence(alarms: readonly DriftAlarm[], followed: number): string {
@@ -160,89 +185,109 @@ export function driftChart(baseline: Group, pairsBetweenFalseAlarms: number): Dr
   );
   const between = (alarmAtSteps: number): number =>
     BASELINE_RATES / possible.reduce((sum, rate) => sum + 1 / lengthAt(rate, alarmAtSteps), 0);
-  let low = 1;
-  let high = 2;
-  while (between(high) < pairsBetweenFalseAlarms) {
-    low = high;
-    high *= 2;
-  }
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (between(middle) < pairsBetweenFalseAlarms) low = middle;
-    else high = middle;
-  }
+  const alarmAtSteps = lowestLine(between, pairsBetweenFalseAlarms);
   return {
     rateGood,
     stepsUp,
-    alarmAtSteps: high,
-    pairsBetweenFalseAlarms: between(high),
-    pairsToNoticeDoubling: lengthAt(doubled, high),
+    alarmAtSteps,
+    pairsBetweenFalseAlarms: between(alarmAtSteps),
+    pairsToNoticeDoubling: lengthAt(doubled, alarmAtSteps),
   };
+}
+
+/**
+ * The lowest whole line that `between` puts at or above `asked`. Its logarithm rises almost evenly with the line, so the
+ * next guess is read off between the last two, and halved in turn where that would creep.
+ */
+function lowestLine(between: (line: number) => number, asked: number): number {
+  const above = (line: number): number => Math.log(between(line) / asked);
+  let low = { line: 1, is: above(1) };
+  if (low.is >= 0) return 1;
+  let high = { line: 2, is: above(2) };
+  while (high.is < 0) {
+    low = high;
+    high = { line: low.line * 2, is: above(low.line * 2) };
+  }
+  for (let step = 0; high.line - low.line > 1; step += 1) {
+    const share = step % 3 === 2 ? 0.5 : -low.is / (high.is - low.is);
+    const guess = Math.round(low.line + share * (high.line - low.line));
+    const line = Math.min(high.line - 1, Math.max(low.line + 1, guess));
+    const found = { line, is: above(line) };
+    if (found.is < 0) low = found;
+    else high = found;
+  }
+  return high.line;
 }
 
 /**
  * Expected risk by kind of work, first wearer and add band, from the baseline's own pairs, each kind drawn towards the
  * baseline's rate by a prior worth 20 pairs. Our own choice.
  */
-function riskByMix(
-  baseline: readonly FinishedPair[],
-  isBack: readonly boolean[],
-): (pair: FinishedPair) => number {
-  const rate = baseline.filter((_, at) => isBack[at]).length / baseline.length;
-  const kinds = new Map<string, { n: number; events: number }>();
-  baseline.forEach((pair, at) => {
-    const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
-    kinds.set(kindOf(pair), { n: kind.n + 1, events: kind.events + (isBack[at] ? 1 : 0) });
+function riskByMix(columns: PairColumns, baseline: Int32Array, isBack: Uint8Array): (at: number) => number {
+  const wearers = columns.groups('firstWearer');
+  const adds = columns.groups('addBand');
+  const kindOf = (at: number): number => wearers.codes[at]! * adds.names.length + adds.codes[at]!;
+  const kinds = new Map<number, { n: number; events: number }>();
+  let all = 0;
+  baseline.forEach((at, k) => {
+    const kind = kinds.get(kindOf(at)) ?? { n: 0, events: 0 };
+    kinds.set(kindOf(at), { n: kind.n + 1, events: kind.events + isBack[k]! });
+    all += isBack[k]!;
   });
-  return (pair) => {
-    const kind = kinds.get(kindOf(pair)) ?? { n: 0, events: 0 };
+  const rate = all / baseline.length;
+  return (at) => {
+    const kind = kinds.get(kindOf(at)) ?? { n: 0, events: 0 };
     return (kind.events + 20 * rate) / (kind.n + 20);
   };
 }
 
-const kindOf = (pair: FinishedPair): string => `${pair.firstWearer} ${pair.addBand}`;
-
 function sizeOfBaseline(
-  ripe: readonly FinishedPair[],
+  columns: PairColumns,
+  ripe: Int32Array,
   untilDay: number | undefined,
   ripeAfterDays: number,
 ): number {
   if (untilDay === undefined) return Math.min(ripe.length, BASELINE_PAIRS);
-  return ripe.filter(({ handedOverDay }) => handedOverDay + ripeAfterDays <= untilDay).length;
+  return ripe.filter((at) => columns.handedOverDay[at]! + ripeAfterDays <= untilDay).length;
 }
 
 function follow(
-  pairs: readonly FinishedPair[],
-  isBack: readonly boolean[],
+  columns: PairColumns,
+  after: Int32Array,
+  isBack: Uint8Array,
   ripeAfterDays: number,
   chart: DriftChart,
-  riskOf: ((pair: FinishedPair) => number) | undefined,
-): { readonly points: DriftPoint[]; readonly alarms: DriftAlarm[] } {
+  riskOf: ((at: number) => number) | undefined,
+): { readonly followed: Followed; readonly alarms: DriftAlarm[] } {
   // One step in log-likelihood units, so that weights by risk can be held against the same line.
   const step = Math.log(2) / chart.stepsUp;
-  const weights = pairs.map((pair, at) => {
-    if (riskOf === undefined) return isBack[at] ? chart.stepsUp : -1;
-    return riskAdjustedWeight(riskOf(pair), isBack[at]!, 2) / step;
+  const weights = Float64Array.from(after, (at, k) => {
+    if (riskOf === undefined) return isBack[k] === 1 ? chart.stepsUp : -1;
+    return riskAdjustedWeight(riskOf(at), isBack[k] === 1, 2) / step;
   });
   const { path, alarms } = cumulativeSum(weights, chart.alarmAtSteps, true);
-  const points = pairs.map(({ pairId, handedOverDay }, at) => ({
-    pairId,
-    ripeOnDay: handedOverDay + ripeAfterDays,
-    back: isBack[at]!,
-    evidence: path[at]! / chart.alarmAtSteps,
-  }));
+  const point = (k: number): DriftPoint => ({
+    pairId: columns.pairId(after[k]!),
+    ripeOnDay: columns.handedOverDay[after[k]!]! + ripeAfterDays,
+    back: isBack[k] === 1,
+    evidence: path[k]! / chart.alarmAtSteps,
+  });
   return {
-    points,
+    followed: {
+      count: after.length,
+      evidence: Float64Array.from(path, (sum) => sum / chart.alarmAtSteps),
+      point,
+    },
     alarms: alarms.map((afterPairs) => {
-      const { pairId, ripeOnDay } = points[afterPairs - 1]!;
+      const { pairId, ripeOnDay } = point(afterPairs - 1);
       return { pairId, onDay: ripeOnDay, afterPairs };
     }),
   };
 }
 
 /** Pairs handed over per day over the last 90 days of hand-overs that are ripe. */
-function pairsPerDay(ripe: readonly FinishedPair[]): number {
-  const last = ripe.at(-1)!.handedOverDay;
-  const from = Math.max(ripe[0]!.handedOverDay, last - 89);
-  return ripe.filter(({ handedOverDay }) => handedOverDay >= from).length / (last - from + 1);
+function pairsPerDay({ handedOverDay }: PairColumns, ripe: Int32Array): number {
+  const last = handedOverDay[ripe.at(-1)!]!;
+  const from = Math.max(handedOverDay[ripe[0]!]!, last - 89);
+  return ripe.filter((at) => handedOverDay[at]! >= from).length / (last - from + 1);
 }

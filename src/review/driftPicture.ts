@@ -14,22 +14,21 @@ export type DriftPicture = {
  * point with the most evidence stays, so that no alarm and no peak is lost.
  */
 export function driftPicture(found: DriftChartFound, mostPoints = 400): DriftPicture {
-  const { points, alarms } = found;
-  const stretch = Math.max(1, Math.ceil(points.length / mostPoints));
+  const { followed, alarms } = found;
+  const { count, evidence, point } = followed;
+  const stretch = Math.max(1, Math.ceil(count / mostPoints));
   const drawn: DriftPoint[] = [];
-  for (let from = 0; from < points.length; from += stretch) {
-    let top = points[from]!;
-    for (const point of points.slice(from + 1, from + stretch))
-      if (point.evidence > top.evidence) top = point;
-    drawn.push(top);
+  for (let from = 0; from < count; from += stretch) {
+    let top = from;
+    for (let at = from + 1; at < Math.min(count, from + stretch); at += 1)
+      if (evidence[at]! > evidence[top]!) top = at;
+    drawn.push(point(top));
   }
-  const last = points.at(-1);
+  const last = evidence.at(-1);
   const now =
-    last === undefined
-      ? ''
-      : ` The evidence stands at ${Math.round(last.evidence * 100)} % of the alarm line.`;
+    last === undefined ? '' : ` The evidence stands at ${Math.round(last * 100)} % of the alarm line.`;
   return {
     points: drawn,
-    inWords: `${pairsInWords(points.length)} since the baseline, ${alarms.length === 1 ? '1 alarm' : `${alarms.length} alarms`}.${now}`,
+    inWords: `${pairsInWords(count)} since the baseline, ${alarms.length === 1 ? '1 alarm' : `${alarms.length} alarms`}.${now}`,
   };
 }

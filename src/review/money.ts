@@ -1,3 +1,4 @@
+import { inColumns, notedPairs, type PairsGiven } from './columns.ts';
 import { cameBack, type FinishedPair } from './pairs.ts';
 import type { Figure } from './trace.ts';
 
@@ -34,7 +35,8 @@ const NOT_SAID = 'not recorded';
  * lenses, staff time, postage, refunds paid; credits of the lab promised against received; windows missed. An empty
  * input is named and not counted, never taken as nothing. Sums of known amounts, no estimate: no interval.
  */
-export function money(pairs: readonly FinishedPair[], inputs: CostInputs, today: number): Money {
+export function money(given: PairsGiven, inputs: CostInputs, today: number): Money {
+  const pairs = notedPairs(inColumns(given));
   const back = pairs.filter((pair) => cameBack(pair, 'all reasons', today) !== null);
   const { counted, notCounted } = namedInputs(inputs);
   const bearers = new Map<string, FinishedPair[]>();

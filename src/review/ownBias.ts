@@ -1,3 +1,4 @@
+import { inColumns, notedPairs, type PairsGiven } from './columns.ts';
 import { adjustHolm } from './manyLooks.ts';
 import type { Interval } from './oneRate.ts';
 import { type FinishedPair, groupOf, type ReMeasured } from './pairs.ts';
@@ -37,9 +38,14 @@ export const RE_MEASURED_ARE_NOT_ALL =
 /**
  * Our own measuring bias: re-measured less ordered fitting height and monocular PD, by who measured or by how. The unit
  * is a pair (both eyes averaged); mean and interval by Student's t; p adjusted by Holm over all groups looked at. People
- * with under 20 pairs are not shown.
+ * with under 20 pairs are not shown. Pairs handed over on or before `handedOverAfter` are left out.
  */
-export function ownBias(pairs: readonly FinishedPair[], by: BiasBy): OwnBias[] {
+export function ownBias(
+  given: PairsGiven,
+  by: BiasBy,
+  handedOverAfter = Number.NEGATIVE_INFINITY,
+): OwnBias[] {
+  const pairs = notedPairs(inColumns(given)).filter(({ handedOverDay }) => handedOverDay > handedOverAfter);
   const fewest = by === 'measuredBy' ? FEWEST_RIPE : FEWEST_PAIRS;
   const found = (['fitting height', 'monocular PD'] as const).flatMap((what) =>
     [...differencesByGroup(pairs, what, by)].flatMap(([group, differences]) => {

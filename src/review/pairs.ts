@@ -111,27 +111,15 @@ export type Grouping = (typeof GROUPINGS)[number];
 /** Numbers about a person are for coaching: never in order of rate, and hidden while there are few. */
 export const PERSON_GROUPINGS: ReadonlySet<Grouping> = new Set(['measuredBy', 'soldBy']);
 
-const NOT_RECORDED = 'not recorded';
+export const NOT_RECORDED = 'not recorded';
+
+export const firstWearerInWords = (first: boolean | null): string =>
+  first === null ? NOT_RECORDED : first ? 'first multifocal' : 'worn before';
 
 /** The group of a pair, in words. */
 export function groupOf(pair: FinishedPair, by: Grouping): string {
-  if (by === 'firstWearer') {
-    if (pair.firstWearer === null) return NOT_RECORDED;
-    return pair.firstWearer ? 'first multifocal' : 'worn before';
-  }
+  if (by === 'firstWearer') return firstWearerInWords(pair.firstWearer);
   return pair[by] || NOT_RECORDED;
-}
-
-/** Pairs in their groups, in the order in which the groups first appear. */
-export function inGroups(pairs: readonly FinishedPair[], by: Grouping): Map<string, FinishedPair[]> {
-  const groups = new Map<string, FinishedPair[]>();
-  for (const pair of pairs) {
-    const name = groupOf(pair, by);
-    const group = groups.get(name);
-    if (group === undefined) groups.set(name, [pair]);
-    else group.push(pair);
-  }
-  return groups;
 }
 
 /** Which reasons a rate counts; named beside every number. */

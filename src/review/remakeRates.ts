@@ -1,14 +1,9 @@
 import { type AnyDifference, anyDifference } from './anyDifference.ts';
 import { chanceFirstHigher } from './chanceHigher.ts';
+import type { PairsGiven } from './columns.ts';
 import { type CountedGroup, countGroups } from './countGroups.ts';
 import { type Interval, wilson } from './oneRate.ts';
-import {
-  type FinishedPair,
-  type Grouping,
-  PERSON_GROUPINGS,
-  type ReasonsCounted,
-  type WayBack,
-} from './pairs.ts';
+import { type Grouping, PERSON_GROUPINGS, type ReasonsCounted, type WayBack } from './pairs.ts';
 import { type PairsInColumns, pairsInColumns, type RateSettings } from './ripePairs.ts';
 import { type ShareByDay, sharesByDay } from './sharesByDay.ts';
 import { type Group, type ShrunkenRate, shrinkRates } from './shrinkage.ts';
@@ -45,6 +40,7 @@ export type RemakeRates = {
   readonly ways: readonly WayBack[];
   readonly ripeAfterDays: number;
   readonly shop: {
+    readonly handedOver: number;
     readonly ripe: number;
     readonly remakes: number;
     readonly rate: Figure;
@@ -67,59 +63,81 @@ export type RemakeRates = {
  * they are out. A remake passes through the shop's own hands, so a silent wearer's pair is watched until today.
  * Verdicts are those of `judgeGroups`.
  */
-export function remakeRates(
-  pairs: readonly FinishedPair[],
-  by: Grouping,
-  settings: RateSettings,
-): RemakeRates {
+export function remakeRates(pairs: PairsGiven, by: Grouping, settings: RateSettings): RemakeRates {
   return ratesBy(pairsInColumns(pairs, settings), by);
 }
 
 /** The same from pairs already in columns: for several groupings of the same pairs. */
 export function ratesBy(columns: PairsInColumns, by: Grouping): RemakeRates {
   const { reasons, ways, ripeAfterDays } = columns;
-  const { groups: counted, shop: whole } = countGroups(columns, by);
-  const groups = counted.map(asGroup);
+  const { judged, judgement, shop: whole, shown, hiddenFew } = judgedGroups(columns, by);
+  const groups = judged.map(({ group }) => group);
   const shop = asGroup(whole);
   const shrinkage = shrinkRates(groups);
-  const judged = judgeGroups(groups);
-  const method = `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${reasons}`;
-  const rows = counted.map((one, at) => {
-    const row = {
-      one,
-      group: groups[at]!,
-      shop,
-      shrunken: shrinkage.rates[at]!,
-      judgement: judged.groups[at]!,
-    };
-    return groupRow(row, shrinkage.method, method, columns);
-  });
-  const people = PERSON_GROUPINGS.has(by);
-  const shown = people ? rows.filter(({ ripe }) => ripe >= FEWEST_RIPE) : rows;
-  shown.sort(people ? byName : (a, b) => b.ripe - a.ripe || byName(a, b));
+  const shrunkenOf = new Map(judged.map(({ one }, at) => [one, shrinkage.rates[at]!]));
   return {
     by,
     reasons,
     ways,
     ripeAfterDays,
     shop: {
+      handedOver: whole.handedOver.count,
       ripe: shop.n,
       remakes: shop.events,
-      rate: shareFigure(whole.back, whole.ripe, method),
+      rate: shareFigure(whole.back, whole.ripe, methodOf(columns)),
       followed: shareFigure(whole.answered, whole.asked, FOLLOWED),
     },
-    groups: shown,
-    hiddenFew: rows.length - shown.length,
+    groups: shown.map((row) => groupRow(row, shrunkenOf.get(row.one)!, shrinkage.method, columns)),
+    hiddenFew,
     anyDifference: anyDifference(
       groups.map(({ events }) => events),
       groups.map(({ n }) => n),
       TABLES_FOR_A_PAGE,
     ),
-    overDispersion: judged.phi,
+    overDispersion: judgement.phi,
     shrinkage: shrinkage.method,
-    looks: judged.looks,
+    looks: judgement.looks,
   };
 }
+
+/** One group's count, its verdict and the sentence about it. */
+export type JudgedGroup = {
+  readonly one: CountedGroup;
+  readonly group: Group;
+  readonly rest: Group;
+  readonly rate: Figure;
+  readonly judgement: Judgement;
+  readonly sentence: string;
+};
+
+/** Only what is counted and judged of every group: all that the month sheet needs. */
+export function judgedGroups(columns: PairsInColumns, by: Grouping) {
+  const { groups: counted, shop } = countGroups(columns, by);
+  const all = asGroup(shop);
+  const judgement = judgeGroups(counted.map(asGroup));
+  const method = methodOf(columns);
+  const judged = counted.map((one, at): JudgedGroup => {
+    const group = asGroup(one);
+    const rest = { events: all.events - group.events, n: all.n - group.n };
+    const rate = shareFigure(one.back, one.ripe, method);
+    const found = judgement.groups[at]!;
+    return {
+      one,
+      group,
+      rest,
+      rate,
+      judgement: found,
+      sentence: sentenceOf(one.name, group, rest, rate, found.verdict),
+    };
+  });
+  const people = PERSON_GROUPINGS.has(by);
+  const shown = people ? judged.filter(({ group }) => group.n >= FEWEST_RIPE) : [...judged];
+  shown.sort(people ? byName : (a, b) => b.group.n - a.group.n || byName(a, b));
+  return { judged, judgement, shop, shown, hiddenFew: judged.length - shown.length };
+}
+
+const methodOf = ({ ripeAfterDays, ways, reasons }: PairsInColumns): string =>
+  `ripe pairs (out ${ripeAfterDays} days or longer), ${ways.join(', ')}, ${reasons}`;
 
 /** The exact overall test is left out where it would keep a page waiting. */
 const TABLES_FOR_A_PAGE = 200_000;
@@ -127,7 +145,7 @@ const TABLES_FOR_A_PAGE = 200_000;
 const asGroup = ({ back, ripe }: CountedGroup): Group => ({ events: back.count, n: ripe.count });
 
 const FOLLOWED = 'pairs with an answer to at least one look, of those asked';
-const byName = (a: GroupRates, b: GroupRates): number => (a.group < b.group ? -1 : 1);
+const byName = (a: JudgedGroup, b: JudgedGroup): number => (a.one.name < b.one.name ? -1 : 1);
 
 function shareFigure(back: Behind, among: Behind, method: string): Figure {
   const value = among.count === 0 ? 0 : back.count / among.count;
@@ -137,22 +155,12 @@ function shareFigure(back: Behind, among: Behind, method: string): Figure {
   };
 }
 
-type Row = {
-  readonly one: CountedGroup;
-  readonly group: Group;
-  readonly shop: Group;
-  readonly shrunken: ShrunkenRate;
-  readonly judgement: Judgement;
-};
-
 function groupRow(
-  { one, group, shop, shrunken, judgement }: Row,
+  { one, group, rest, rate, judgement, sentence }: JudgedGroup,
+  shrunken: ShrunkenRate,
   shrinkMethod: string,
-  method: string,
   columns: PairsInColumns,
 ): GroupRates {
-  const rate = shareFigure(one.back, one.ripe, method);
-  const rest: Group = { events: shop.events - group.events, n: shop.n - group.n };
   const interval = { low: shrunken.low, high: shrunken.high };
   return {
     group: one.name,
@@ -175,7 +183,7 @@ function groupRow(
     pHolm: judgement.pHolm,
     expectedByMix: columns.expected === null ? null : one.expected,
     followed: shareFigure(one.answered, one.asked, FOLLOWED),
-    sentence: sentenceOf(one.name, group, rest, rate, judgement.verdict),
+    sentence,
   };
 }
 

@@ -1,4 +1,5 @@
-import { cameBack, type FinishedPair, type ReasonsCounted, WAYS_BACK, type WayBack } from './pairs.ts';
+import { afterDaysAt, inColumns, type PairColumns, type PairsGiven, wayAt } from './columns.ts';
+import { type ReasonsCounted, WAYS_BACK, type WayBack } from './pairs.ts';
 
 /** A pair is ripe when it has been out this long: most remake windows have closed by then. Our own choice. */
 export const RIPE_AFTER_DAYS = 60;
@@ -9,18 +10,17 @@ export type RateSettings = {
   /** Which ways back the count and the comparison take; every way is shown by itself too. */
   readonly ways?: readonly WayBack[];
   readonly ripeAfterDays?: number;
+  /** Pairs handed over on or before this day are left out; none when absent. */
+  readonly handedOverAfter?: number;
 };
 
-/**
- * What the rates need of every pair, worked out once and kept in columns: a page asks for a dozen groupings of the same
- * pairs, and a big shop has a hundred thousand of them.
- */
+/** What the rates need of every pair, worked out once for a dozen groupings of the same pairs. */
 export type PairsInColumns = {
-  readonly pairs: readonly FinishedPair[];
+  readonly columns: PairColumns;
   readonly reasons: ReasonsCounted;
   readonly ways: readonly WayBack[];
   readonly ripeAfterDays: number;
-  /** Days since the hand-over; below 0 for a pair not handed over yet, which nothing counts. */
+  /** Days since the hand-over; below 0 for a pair that nothing counts: not handed over yet, or left out. */
   readonly ageDays: Int32Array;
   /** Index into `WAYS_BACK`, or −1 while the pair is out. */
   readonly way: Int8Array;
@@ -35,32 +35,36 @@ export type PairsInColumns = {
   readonly expected: Float64Array | null;
 };
 
-export function pairsInColumns(pairs: readonly FinishedPair[], settings: RateSettings): PairsInColumns {
+export function pairsInColumns(given: PairsGiven, settings: RateSettings): PairsInColumns {
+  const columns = inColumns(given);
   const ways = settings.ways ?? ['remade', 'exchanged', 'refunded'];
   const ripeAfterDays = settings.ripeAfterDays ?? RIPE_AFTER_DAYS;
+  const { reasons, today, handedOverAfter = Number.NEGATIVE_INFINITY } = settings;
   const counts = WAYS_BACK.map((way) => ways.includes(way));
-  const n = pairs.length;
+  const n = columns.count;
   const ageDays = new Int32Array(n);
   const way = new Int8Array(n).fill(-1);
   const afterDays = new Int32Array(n);
   const ripe = new Uint8Array(n);
   const back = new Uint8Array(n);
   const followed = new Uint8Array(n);
-  pairs.forEach((pair, at) => {
-    const age = settings.today - pair.handedOverDay;
+  for (let at = 0; at < n; at += 1) {
+    const handedOver = columns.handedOverDay[at]!;
+    const age = handedOver <= handedOverAfter ? -1 : today - handedOver;
     ageDays[at] = age;
+    if (age < 0) continue;
     ripe[at] = age >= ripeAfterDays ? 1 : 0;
-    followed[at] = followedState(pair);
-    const found = cameBack(pair, settings.reasons, settings.today);
-    if (found === null) return;
-    const index = WAYS_BACK.indexOf(found.way);
+    followed[at] = FOLLOWED[columns.looks[at]!]!;
+    const index = wayAt(columns, at, reasons, today);
+    if (index < 0) continue;
     way[at] = index;
-    afterDays[at] = found.afterDays;
-    back[at] = ripe[at] === 1 && found.afterDays <= ripeAfterDays && counts[index] ? 1 : 0;
-  });
+    const after = afterDaysAt(columns, at);
+    afterDays[at] = after;
+    back[at] = ripe[at] === 1 && after <= ripeAfterDays && counts[index] ? 1 : 0;
+  }
   return {
-    pairs,
-    reasons: settings.reasons,
+    columns,
+    reasons,
     ways,
     ripeAfterDays,
     ageDays,
@@ -69,54 +73,44 @@ export function pairsInColumns(pairs: readonly FinishedPair[], settings: RateSet
     ripe,
     back,
     followed,
-    expected: expectedByMix(pairs, ripe, back),
+    expected: expectedByMix(columns, ripe, back),
   };
 }
 
-function followedState({ looks }: FinishedPair): 0 | 1 | 2 {
-  let asked: 0 | 1 = 0;
-  for (const day of [7, 14, 30] as const) {
-    const state = looks[day];
-    if (state === 'settled' || state === 'not yet') return 2;
-    if (state === 'silent') asked = 1;
-  }
-  return asked;
-}
+/** By the code of the looks: 2 when any was answered, 1 when any stayed silent. */
+const FOLLOWED = Uint8Array.from({ length: 64 }, (_, code) => {
+  const states = [code & 3, (code >> 2) & 3, (code >> 4) & 3];
+  return states.some((state) => state >= 2) ? 2 : states.some((state) => state === 1) ? 1 : 0;
+});
 
 /**
  * Expected events of one pair from the shop's rate in its stratum: first wearer and add band, or first wearer alone, so
  * that every stratum has about ten events. Our own choice of strata and limit.
  */
-function expectedByMix(
-  pairs: readonly FinishedPair[],
-  ripe: Uint8Array,
-  back: Uint8Array,
-): Float64Array | null {
-  const events = back.reduce((sum, one) => sum + one, 0);
-  const kinds: ((pair: FinishedPair) => string)[] = [
-    ({ firstWearer, addBand }) => (firstWearer ? `first ${addBand}` : `${firstWearer} ${addBand}`),
-    ({ firstWearer }) => String(firstWearer),
-  ];
-  for (const kindOf of kinds) {
-    const strata = new Map<string, { n: number; events: number }>();
-    const stratumOf = pairs.map((pair) => {
-      const kind = kindOf(pair);
-      let stratum = strata.get(kind);
-      if (stratum === undefined) {
-        stratum = { n: 0, events: 0 };
-        strata.set(kind, stratum);
-      }
-      return stratum;
-    });
-    stratumOf.forEach((stratum, at) => {
-      stratum.n += ripe[at]!;
-      stratum.events += back[at]!;
-    });
-    if (strata.size < 2 || events < 10 * strata.size) continue;
-    const expected = new Float64Array(pairs.length);
-    stratumOf.forEach((stratum, at) => {
-      if (ripe[at] === 1) expected[at] = stratum.events / stratum.n;
-    });
+function expectedByMix(columns: PairColumns, ripe: Uint8Array, back: Uint8Array): Float64Array | null {
+  let events = 0;
+  for (const one of back) events += one;
+  const wearers = columns.groups('firstWearer');
+  const adds = columns.groups('addBand');
+  for (const fine of [true, false]) {
+    const wide = fine ? adds.names.length : 1;
+    const stratumAt = (at: number): number => wearers.codes[at]! * wide + (fine ? adds.codes[at]! : 0);
+    const pairs = new Int32Array(wearers.names.length * wide);
+    const ripened = new Int32Array(pairs.length);
+    const came = new Int32Array(pairs.length);
+    for (let at = 0; at < columns.count; at += 1) {
+      const stratum = stratumAt(at);
+      pairs[stratum]! += 1;
+      ripened[stratum]! += ripe[at]!;
+      came[stratum]! += back[at]!;
+    }
+    const strata = pairs.filter((count) => count > 0).length;
+    if (strata < 2 || events < 10 * strata) continue;
+    const expected = new Float64Array(columns.count);
+    for (let at = 0; at < columns.count; at += 1) {
+      const stratum = stratumAt(at);
+      if (ripe[at] === 1) expected[at] = came[stratum]! / ripened[stratum]!;
+    }
     return expected;
   }
   return null;

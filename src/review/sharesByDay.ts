@@ -23,7 +23,7 @@ const WAYS = WAYS_BACK.length;
  * Shares back by each day: every way by itself, and the counted ways together. A share's error is 0 while no event was
  * seen and says nothing then, so the bound for "none of those still watched" stands in.
  */
-export function sharesByDay(one: CountedGroup, { reasons, ways }: PairsInColumns): ShareByDay[] {
+export function sharesByDay(one: CountedGroup, { columns, reasons, ways }: PairsInColumns): ShareByDay[] {
   const { tally, riskOn } = tallyOf(one);
   const steps = aalenJohansen(tally);
   const counted = WAYS_BACK.map((way) => ways.includes(way));
@@ -42,7 +42,7 @@ export function sharesByDay(one: CountedGroup, { reasons, ways }: PairsInColumns
         none ? 'none seen, Wilson 95 % on those still watched' : 'log-log 95 %'
       }`;
       const interval = none ? wilson(0, riskOn[day]!) : shareInterval(value, step?.errors[k] ?? 0);
-      const back = { count: behind.length, ids: () => behind.map(({ pairId }) => pairId) };
+      const back = { count: behind.length, ids: () => behind.map(({ at }) => columns.pairId(at)) };
       return { value, trace: countedTrace(method, back, one.handedOver, interval) };
     };
     const back = WAYS_BACK.map((way, k): [WayBack, Figure] => [

@@ -1,3 +1,4 @@
+import { inColumns, notedPairs, type PairsGiven } from './columns.ts';
 import { wilson } from './oneRate.ts';
 import type { FinishedPair } from './pairs.ts';
 import type { Figure } from './trace.ts';
@@ -28,7 +29,8 @@ const BINS = 5;
  * said does not count), and how often staff took the suggested act. Such pairs are not a sample of all pairs: easy
  * ones settle before anyone looks.
  */
-export function suggestionRight(pairs: readonly FinishedPair[]): SuggestionRight {
+export function suggestionRight(given: PairsGiven): SuggestionRight {
+  const pairs = notedPairs(inColumns(given));
   const known = pairs.filter(
     ({ causeSuggested, causeFound, causeFoundHow }) =>
       causeSuggested !== undefined &&

@@ -26,8 +26,9 @@ export type Judged = {
 
 /**
  * Words for every group's count against all other groups together. "worse than the rest" and "better": the exact
- * comparison of the two counts (mid-p) leaves at most 0.1 % to luck; it knows that the rest may be few too. "watch": at
- * most 2.5 %, by that comparison and by the binomial tail at the rate of the rest. Low between the bands counts as
+ * comparison of the two counts (mid-p) leaves at most 0.1 % to luck; it knows that the rest may be few too. Of more than
+ * fifty groups each is held to less than that, so that 95 of 100 shops whose groups are all alike still hear of none.
+ * "watch": at most 2.5 %, by that comparison and by the binomial tail at the rate of the rest. Low between the bands counts as
  * "like the rest". From 20 groups on the tails are widened when all groups together spread more than chance gives.
  * Mid-p, because the full tail of small counts is about half as likely as it says and misses what it should find.
  * Source: bands after Spiegelhalter, Stat Med 2005;24:1185-1202; the words and the limit of 20 are our own choice.
@@ -43,13 +44,17 @@ export function judgeGroups(groups: readonly Group[]): Judged {
   );
   const widen = phi?.inflateLimits ? Math.sqrt(phi.phi) : 1;
   const centres = leaveOneOutRates(groups);
+  const alarm = Math.min(ALARM_TAIL, 1 - 0.95 ** (1 / Math.max(1, k)));
   const compared = groups.map((group, at) => {
     if (!judgeable[at]) return null;
     const { midPGreater, midPLess } = fisherExact(group.events, group.n, events - group.events, n - group.n);
     const above = widened(midPGreater, widen);
     const below = widened(midPLess, widen);
     const tail = widened(placeInFunnel(group, centres[at]!).upperTail, widen);
-    return { verdict: verdictOf(above, below, tail), p: Math.min(1, 2 * Math.min(midPGreater, midPLess)) };
+    return {
+      verdict: verdictOf(above, below, tail, alarm),
+      p: Math.min(1, 2 * Math.min(midPGreater, midPLess)),
+    };
   });
   const holm = adjustHolm(compared.flatMap((one) => (one === null ? [] : [one.p])));
   let next = 0;
@@ -72,10 +77,10 @@ function spreadOf(groups: readonly Group[], rate: number) {
   return groups.length >= 20 && rate > 0 && rate < 1 ? overDispersion(groups, rate) : null;
 }
 
-function verdictOf(above: number, below: number, tail: number): Verdict {
-  if (above <= ALARM_TAIL) return 'worse than the rest';
+function verdictOf(above: number, below: number, tail: number, alarm: number): Verdict {
+  if (above <= alarm) return 'worse than the rest';
   if (above <= ALERT_TAIL && tail <= ALERT_TAIL) return 'watch';
-  return below <= ALARM_TAIL ? 'better' : 'like the rest';
+  return below <= alarm ? 'better' : 'like the rest';
 }
 
 /** The tail that is left when the distance from the centre is divided by `factor`. */

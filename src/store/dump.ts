@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { Migrator, sql } from 'kysely';
+import { DERIVED_TABLES } from '../../migrations/0010_review_blocks.ts';
 import { migrations } from '../../migrations/index.ts';
 import { TABLES_WITHOUT_SHOP } from '../../migrations/shopWalls.ts';
 import { type Db, migrate, type Trx } from './database.ts';
@@ -205,7 +206,7 @@ export async function hasTables(db: Db): Promise<boolean> {
   return found.rows[0]!.count > 0;
 }
 
-/** Tables of shops, each behind all that it refers to. */
+/** Tables of shops, each behind all that it refers to; what is worked out from others fills again by itself. */
 export async function tablesInOrder(db: Db): Promise<{ name: string }[]> {
   const found = await sql<{ name: string; needs: string[] }>`
     select c.relname as name, array(
@@ -213,7 +214,7 @@ export async function tablesInOrder(db: Db): Promise<{ name: string }[]> {
       where f.contype = 'f' and f.conrelid = c.oid and f.confrelid <> c.oid) as needs
     from pg_class c
     where c.relkind in ('r', 'p') and c.relnamespace = 'public'::regnamespace
-      and not (c.relname = any (${TABLES_WITHOUT_SHOP}))
+      and not (c.relname = any (${[...TABLES_WITHOUT_SHOP, ...DERIVED_TABLES]}))
     order by c.relname`.execute(db);
   const placed = new Set<string>();
   const ordered: { name: string }[] = [];

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { causesOfRemakes } from '../../src/review/causesOfRemakes.ts';
 import { compareTwo } from '../../src/review/compareTwo.ts';
-import { drift } from '../../src/review/drift.ts';
+import { type Drift, type DriftPoint, drift } from '../../src/review/drift.ts';
 import { driftPicture } from '../../src/review/driftPicture.ts';
 import { money } from '../../src/review/money.ts';
 import { monthSheet, NOTHING_MORE_THAN_LUCK } from '../../src/review/monthSheet.ts';
@@ -10,6 +10,9 @@ import type { FinishedPair } from '../../src/review/pairs.ts';
 import { suggestionRight } from '../../src/review/suggestionRight.ts';
 import { about, countInWords, percent } from '../../src/review/words.ts';
 import { backPair, chance, looks, normal, pair, pairsWith, TODAY } from './pairsForTests.ts';
+
+const pointsOf = ({ followed }: Extract<Drift, { kind: 'chart' }>): DriftPoint[] =>
+  Array.from({ length: followed.count }, (_, at) => followed.point(at));
 
 const ALL = { today: TODAY, reasons: 'all reasons' } as const;
 
@@ -267,7 +270,7 @@ describe('drift in words', () => {
       pair({ handedOverDay: TODAY - 59 }),
     ];
     const found = drift(pairs, ALL);
-    expect(found.kind === 'chart' && found.points.map(({ ripeOnDay }) => ripeOnDay)).toEqual([TODAY]);
+    expect(found.kind === 'chart' && pointsOf(found).map(({ ripeOnDay }) => ripeOnDay)).toEqual([TODAY]);
   });
 
   test('too few pairs for a baseline are said', () => {
@@ -295,7 +298,7 @@ describe('drift in words', () => {
     expect(found.baseline.value).toBe(0.05);
     expect(found.alarms.length).toBeGreaterThan(0);
     expect(
-      found.points.every(({ ripeOnDay }, at) => at === 0 || ripeOnDay >= found.points[at - 1]!.ripeOnDay),
+      pointsOf(found).every(({ ripeOnDay }, at, all) => at === 0 || ripeOnDay >= all[at - 1]!.ripeOnDay),
     ).toBe(true);
     expect(found.caption).toContain('Baseline 10 of 200, 5 %');
     expect(found.caption).toContain('A doubling to 10 %');
@@ -337,7 +340,7 @@ test('a long drift line is thinned without losing a peak or an alarm', () => {
   expect(points.length).toBeGreaterThan(300);
   const top = (some: readonly { evidence: number }[]): number =>
     Math.max(...some.map(({ evidence }) => evidence));
-  expect(top(points)).toBe(top(found.points));
+  expect(top(points)).toBe(top(pointsOf(found)));
   const drawn = new Set(points.map(({ pairId }) => pairId));
   for (const { pairId } of found.alarms) expect(drawn).toContain(pairId);
   expect(inWords).toContain(`4800 pairs since the baseline, ${found.alarms.length} alarms`);
@@ -372,8 +375,31 @@ describe('month sheet', () => {
     expect(sheet.otherwise).toBeNull();
   });
 
+  test('one bad design is told once: not again as its lab with another design beside it, nor as all others doing better', () => {
+    const pairs = [
+      ...pairsWith(200, 40, { design: 'Bad', lab: 'Lab one', material: '1.67' }),
+      ...pairsWith(60, 3, { design: 'Good', lab: 'Lab one', material: '1.67' }),
+      ...pairsWith(400, 16, { design: 'Good', lab: 'Lab two', material: '1.60' }),
+    ];
+    const told = monthSheet(pairs, ALL).sentences.map(({ sentence }) => sentence);
+    expect(told).toHaveLength(1);
+    expect(told[0]).toMatch(/^Design Bad: 40 of 200/);
+  });
+
+  test('a lab that is bad besides the bad design is told too', () => {
+    const pairs = [
+      ...pairsWith(200, 50, { design: 'Bad', lab: 'Lab one' }),
+      ...pairsWith(300, 45, { design: 'Good', lab: 'Lab one' }),
+      ...pairsWith(600, 12, { design: 'Good', lab: 'Lab two' }),
+    ];
+    const told = monthSheet(pairs, ALL).sentences.map(({ sentence }) => sentence);
+    expect(told).toHaveLength(2);
+    expect(told.some((sentence) => /^Design Bad/.test(sentence))).toBe(true);
+    expect(told.some((sentence) => /^Lab Lab/.test(sentence))).toBe(true);
+  });
+
   test('never more than five sentences, never a person by name', () => {
-    const many = Array.from({ length: 9 }, (_, at) =>
+    const many = Array.from({ length: 14 }, (_, at) =>
       pairsWith(120, at % 2 === 0 ? 40 : 0, {
         design: `D${at}`,
         lab: `L${at}`,
@@ -382,7 +408,7 @@ describe('month sheet', () => {
         measuredBy: 'Somebody',
         soldBy: 'Somebody',
         handedOverDay: TODAY - 100,
-        month: `2026-0${at + 1}`,
+        month: `2026-${at + 1}`,
       }),
     ).flat();
     const sheet = monthSheet(many, ALL);

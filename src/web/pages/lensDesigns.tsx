@@ -73,10 +73,10 @@ async function reviewOfShop(c: Context<Web>) {
 
 async function review(c: Context<Web>, shop: Shop, now: Date): Promise<Reviewed> {
   const { db } = c.get('room').shell;
-  const today = localDay(now, shop.time_zone);
+  const today = dayNumber(localDay(now, shop.time_zone));
   return {
-    pairs: await keptPairs(db, shop.shop_id, shop.settings, today),
-    today: dayNumber(today),
+    ...(await keptPairs(db, shop.shop_id, shop.settings, today)),
+    today,
     settings: shop.settings,
     asked: readAsked((name) => c.req.query(name)),
   };

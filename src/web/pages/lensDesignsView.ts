@@ -6,7 +6,7 @@ import { driftPicture } from '../../review/driftPicture.ts';
 import { funnelPicture } from '../../review/funnelPicture.ts';
 import { money } from '../../review/money.ts';
 import { RE_MEASURED_ARE_NOT_ALL } from '../../review/ownBias.ts';
-import { type FinishedPair, type Grouping, LOOK_DAYS } from '../../review/pairs.ts';
+import { type Grouping, LOOK_DAYS } from '../../review/pairs.ts';
 import type { GroupRates, RemakeRates } from '../../review/remakeRates.ts';
 import { RIPE_AFTER_DAYS } from '../../review/ripePairs.ts';
 import { SEEN_ON_LOOK_DAYS, type TimeToAdapt } from '../../review/timeToAdapt.ts';
@@ -64,8 +64,8 @@ function makeView(reviewed: Reviewed): LensDesignsView {
     groupings: Object.entries(GROUPING_NAMES).map(([value, words]) => ({ value, words })),
     by: asked.by,
     reasons: asked.reasons,
-    denominator: denominatorOf(rates, pairs, today),
-    tooFew: tooFewOf(rates, pairs),
+    denominator: denominatorOf(rates),
+    tooFew: tooFewOf(rates, pairs.count),
     month: said('month'),
     rates: rates.groups.map((row) => rateLine(row, asked)),
     looks: rates.shop.ripe >= FEWEST_RIPE ? looksOf(rates) : '',
@@ -86,8 +86,8 @@ function makeView(reviewed: Reviewed): LensDesignsView {
   };
 }
 
-function denominatorOf({ shop }: RemakeRates, pairs: readonly FinishedPair[], today: number): string {
-  const handedOver = pairs.filter(({ handedOverDay }) => handedOverDay <= today).length;
+function denominatorOf({ shop }: RemakeRates): string {
+  const { handedOver } = shop;
   if (handedOver === 0) return 'No pair has been handed over yet.';
   const { x, n, interval } = shop.followed.trace;
   const followed =
@@ -97,11 +97,11 @@ function denominatorOf({ shop }: RemakeRates, pairs: readonly FinishedPair[], to
   return `${capital(pairsInWords(handedOver))} handed over: ${followed}; ${shop.ripe === 0 ? 'none' : shop.ripe} out for ${RIPE_AFTER_DAYS} days or longer.`;
 }
 
-function tooFewOf({ shop }: RemakeRates, pairs: readonly FinishedPair[]): string | null {
-  if (pairs.length === 0)
+function tooFewOf({ shop }: RemakeRates, pairs: number): string | null {
+  if (pairs === 0)
     return 'Nothing can be said yet. First take jobs in and hand the glasses over, both under Deliveries; the questions to the wearers then go out by themselves, and this page fills.';
   if (shop.ripe < FEWEST_RIPE)
-    return `Too few to say how often pairs come back: ${shop.ripe} of ${pairs.length} ${shop.ripe === 1 ? 'has' : 'have'} been out for ${RIPE_AFTER_DAYS} days, and it takes ${FEWEST_RIPE} before any rate is told. What is below is counted, not judged.`;
+    return `Too few to say how often pairs come back: ${shop.ripe} of ${pairs} ${shop.ripe === 1 ? 'has' : 'have'} been out for ${RIPE_AFTER_DAYS} days, and it takes ${FEWEST_RIPE} before any rate is told. What is below is counted, not judged.`;
   return null;
 }
 
@@ -156,7 +156,7 @@ function chanceInWords(chance: number): string {
 
 function driftOf({ pairs, today, asked }: Reviewed): DriftPicture | null {
   const found = drift(pairs, { today, reasons: countedOf(asked.reasons) });
-  if (found.kind === 'too few' || found.points.length === 0) return null;
+  if (found.kind === 'too few' || found.followed.count === 0) return null;
   const picture = driftPicture(found);
   return {
     points: picture.points.map(({ ripeOnDay, back, evidence }) => ({
@@ -212,7 +212,10 @@ export function lensPairsView(part: Part, key: string, reviewed: Reviewed): Lens
   const { trace, sentence } = found;
   const withEvent = new Set(trace.pairIds);
   const shown = trace.x === undefined || withEvent.size > 0 ? withEvent : new Set(trace.amongPairIds);
-  const pairs = reviewed.pairs.filter(({ pairId }) => shown.has(pairId)).reverse();
+  const { inOrder, pairId, pair: whole } = reviewed.pairs;
+  const pairs = inOrder()
+    .filter((at) => shown.has(pairId(at)))
+    .reverse();
   const { by, reasons } = reviewed.asked;
   return {
     what: sentence,
@@ -222,7 +225,7 @@ export function lensPairsView(part: Part, key: string, reviewed: Reviewed): Lens
         : `None of these ${pairsInWords(trace.n)} is counted; all of them:`,
     method: `${capital(trace.method)}.`,
     backHref: `/lens-designs?${new URLSearchParams({ by, reasons })}`,
-    lines: pairs.slice(0, MOST_LINES).map((pair) => ({
+    lines: Array.from(pairs.subarray(0, MOST_LINES), whole).map((pair) => ({
       href: `/jobs/${pair.jobId}`,
       jobNumber: pair.jobNumber,
       design: pair.design ?? '',

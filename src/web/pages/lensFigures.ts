@@ -1,11 +1,11 @@
 import { causeName } from '../../causes/catalogue/names.ts';
-import type { ReviewedPair } from '../../followup/finishedPairs.ts';
+import type { ReviewedPairs } from '../../followup/finishedPairs.ts';
 import { causesOfRemakes } from '../../review/causesOfRemakes.ts';
 import { compareTwo, type TwoCompared } from '../../review/compareTwo.ts';
 import { type CostInputs, money } from '../../review/money.ts';
 import { type MonthSheet, monthSheet } from '../../review/monthSheet.ts';
 import { ownBias } from '../../review/ownBias.ts';
-import { type FinishedPair, GROUPINGS, type Grouping, type ReasonsCounted } from '../../review/pairs.ts';
+import { GROUPINGS, type Grouping, type ReasonsCounted } from '../../review/pairs.ts';
 import { type RemakeRates, ratesBy } from '../../review/remakeRates.ts';
 import { pairsInColumns } from '../../review/ripePairs.ts';
 import { suggestionRight } from '../../review/suggestionRight.ts';
@@ -25,7 +25,8 @@ export type ReviewAsked = {
 
 /** What every figure of the page is reckoned from. */
 export type Reviewed = {
-  readonly pairs: readonly ReviewedPair[];
+  readonly pairs: ReviewedPairs;
+  readonly upToDate: boolean;
   readonly today: number;
   readonly settings: ShopSettings;
   readonly asked: ReviewAsked;
@@ -150,7 +151,7 @@ export function twoOf({ pairs, today, asked }: Reviewed): TwoCompared | null {
   return compareTwo(pairs, by, first, second, settings, Math.max(1, couples));
 }
 
-function causesSaid(pairs: readonly FinishedPair[], today: number, { reasons }: ReviewAsked): SaidFigure[] {
+function causesSaid(pairs: ReviewedPairs, today: number, { reasons }: ReviewAsked): SaidFigure[] {
   const found = causesOfRemakes(pairs, today);
   const byReason = reasons === 'all' ? found.allReasons : found.settlingType;
   return [
@@ -171,7 +172,7 @@ export const costsOf = ({ costs }: ShopSettings): CostInputs => ({
 });
 
 /** Who bears what is only told once something is known to be added up. */
-function moneySaid(pairs: readonly FinishedPair[], settings: ShopSettings, today: number): SaidFigure[] {
+function moneySaid(pairs: ReviewedPairs, settings: ShopSettings, today: number): SaidFigure[] {
   const found = money(pairs, costsOf(settings), today);
   const back = found.windowsMissed.trace.n;
   const bearers = found.byBearer.map(({ borneBy, sentence, amount }) => ({
