@@ -9,14 +9,35 @@ export const SETTINGS = {
     about: 'Folder of the embedded database, the journal of replies and the lock.',
   },
   AFTERFIT_HOST: {
-    schema: z.enum(['127.0.0.1', 'localhost', '::1']).default('127.0.0.1'),
+    schema: z
+      .union([z.enum(['localhost']), z.ipv4(), z.ipv6()], 'an address such as 0.0.0.0, or localhost')
+      .default('127.0.0.1'),
     byDefault: '127.0.0.1',
-    about: 'Address to listen on. Only this machine until sign-in exists.',
+    about:
+      'Address to listen on. Another than this machine’s own only once an owner signs in with a second factor.',
   },
   AFTERFIT_PORT: {
     schema: z.coerce.number().int().min(0).max(65535).optional(),
     byDefault: 'the first free one from 4310',
     about: 'Port to listen on; when it is given and taken, the start is refused.',
+  },
+  AFTERFIT_PAGES_URL: {
+    schema: z
+      .string()
+      .regex(/^https:\/\/[^/?#]+$/, 'https:// and a host, nothing after it')
+      .optional(),
+    byDefault: 'none: only this machine',
+    about:
+      'Address under which people of the shop open the pages from elsewhere, by a proxy with a certificate.',
+  },
+  AFTERFIT_TRUSTED_PROXIES: {
+    schema: z
+      .string()
+      .regex(/^[0-9a-f.:]+(, *[0-9a-f.:]+)*$/i, 'addresses with commas between')
+      .optional(),
+    byDefault: 'none: nobody’s word is taken',
+    about:
+      'Addresses of proxies that are believed when they say who asks (X-Forwarded-For, X-Forwarded-Proto).',
   },
   DATABASE_URL: {
     schema: z
@@ -194,6 +215,8 @@ export type Config = {
   readonly dataFolder: string;
   readonly host: string;
   readonly port: number | undefined;
+  readonly pagesUrl: string | undefined;
+  readonly trustedProxies: readonly string[];
   readonly databaseUrl: string | undefined;
   readonly databaseOwnerUrl: string | undefined;
   readonly databaseRole: string;
@@ -224,6 +247,9 @@ export function readConfig(
     dataFolder: read('AFTERFIT_DATA', SETTINGS.AFTERFIT_DATA.schema),
     host: read('AFTERFIT_HOST', SETTINGS.AFTERFIT_HOST.schema),
     port: read('AFTERFIT_PORT', SETTINGS.AFTERFIT_PORT.schema),
+    pagesUrl: read('AFTERFIT_PAGES_URL', SETTINGS.AFTERFIT_PAGES_URL.schema),
+    trustedProxies:
+      read('AFTERFIT_TRUSTED_PROXIES', SETTINGS.AFTERFIT_TRUSTED_PROXIES.schema)?.split(/, */) ?? [],
     databaseUrl: read('DATABASE_URL', SETTINGS.DATABASE_URL.schema),
     databaseOwnerUrl: read('DATABASE_OWNER_URL', SETTINGS.DATABASE_OWNER_URL.schema),
     backupPassphrase: read('AFTERFIT_BACKUP_PASSPHRASE', SETTINGS.AFTERFIT_BACKUP_PASSPHRASE.schema),

@@ -47,7 +47,12 @@ export function Shell(props: {
             <p class="clock">
               <span class="unseen">The shop’s clock: </span>
               <time datetime={shell.clockIso}>{shell.clock}</time>
-              {shell.person ? <span class="person">{shell.person}</span> : null}
+              {shell.person ? (
+                <span class="person">
+                  <span class="unseen">You act as </span>
+                  {shell.personHref ? <a href={shell.personHref}>{shell.person}</a> : shell.person}
+                </span>
+              ) : null}
             </p>
           </div>
         </header>

@@ -36,8 +36,10 @@ export type ShellView = {
   readonly here: string;
   /** Token that every form posts back. */
   readonly csrf: string;
-  /** Name of the person at the screen, or null before sign-in exists. */
+  /** Name of the person at the screen, who acts. */
   readonly person: string | null;
+  /** Where the name leads: to their own sign-in, or in the invented shop to whom one acts as. */
+  readonly personHref?: string;
   /** Notices, newest first. */
   readonly notices: readonly Notice[];
   /** Number of open danger cases, shown on every page with a link to the bench. */

@@ -3,6 +3,7 @@ import { createServer } from 'node:net';
 import { type ServerType, serve } from '@hono/node-server';
 import cron from 'node-cron';
 import { readConfig } from '../config.ts';
+import { ownerLink } from '../followup/signInLink.ts';
 import { openDatabase, openRoom, type Room, type ShopKind, sourceOf } from '../house.ts';
 import { fillInventedShop } from '../invented/fill.ts';
 import { INVENTED_SHOP } from '../invented/shop.ts';
@@ -10,6 +11,7 @@ import { openLog } from '../log.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { lockFolder } from '../store/lock.ts';
 import type { NewShop } from '../store/shops.ts';
+import { hasGuardedOwner } from '../store/signIns.ts';
 import { createApp } from '../web/app.tsx';
 import type { Choice, House } from '../web/web.ts';
 import { chosenKind, keepChosenKind } from './chosenKind.ts';
@@ -31,7 +33,7 @@ once which shop to open; the flags answer it here.
   async run(args) {
     const config = readConfig();
     if (!config.ok) return fail(config.problems);
-    const { dataFolder, databaseUrl, host } = config.value;
+    const { dataFolder, databaseUrl, host, pagesUrl, trustedProxies } = config.value;
     const log = openLog(config.value.log);
     const port = await holdPort(
       host,
@@ -54,7 +56,7 @@ once which shop to open; the flags answer it here.
 
     const source = sourceOf(config.value);
     const key = randomBytes(24).toString('base64url');
-    const address = `http://${host === '::1' ? '[::1]' : host}:${port.value.number}`;
+    const address = `http://${host.includes(':') ? `[${host}]` : host}:${port.value.number}`;
     let room: Room | undefined;
     let filling: House['filling'] = null;
     let stopping = false;
@@ -78,7 +80,9 @@ once which shop to open; the flags answer it here.
     };
     const house: House = {
       room: () => room,
-      hosts: new Set(['127.0.0.1', 'localhost', '[::1]']),
+      hosts: new Set([...hostNames(host), ...(pagesUrl === undefined ? [] : [new URL(pagesUrl).hostname])]),
+      pagesUrl,
+      trustedProxies,
       key,
       metricsToken: config.value.metricsToken,
       stopping: () => stopping,
@@ -108,14 +112,20 @@ once which shop to open; the flags answer it here.
         : chosenKind(dataFolder);
     const ready = kind ?? (databaseUrl === undefined ? undefined : 'own');
     if (ready) await open(ready, newShopOf(ready === 'invented' ? { kind: 'invented' } : OWN_UNTIL_TOLD));
+    if (!isLoopback(host) && !(room && (await mayListenBeyond(room)))) {
+      await room?.close();
+      if (lock?.ok) lock.lock.release();
+      return fail([NOT_BEYOND_YET]);
+    }
     await port.value.release();
     const server = await listening(app.fetch, host, port.value.number);
-    if (lock?.ok) lock.lock.publish(address, key);
+    if (lock?.ok) lock.lock.publish(address.replace('0.0.0.0', '127.0.0.1').replace('[::]', '[::1]'), key);
     say(
       ready
         ? `Afterfit is ready at ${address}`
         : `Afterfit is ready at ${address} (open it to choose a shop)`,
     );
+    if (room) await tellOwner(room, pagesUrl ?? address);
     const minute = cron.schedule('* * * * *', () => room?.work(), {
       timezone: 'UTC',
       noOverlap: true,
@@ -131,6 +141,34 @@ once which shop to open; the flags answer it here.
     return 0;
   },
 };
+
+const isLoopback = (host: string): boolean =>
+  host === 'localhost' || host === '::1' || host.startsWith('127.');
+
+/** Names that the pages may be asked for by: another site must not reach them by a name that it points here. */
+function hostNames(host: string): string[] {
+  const own =
+    isLoopback(host) || host === '0.0.0.0' || host === '::' ? [] : [host.includes(':') ? `[${host}]` : host];
+  return ['127.0.0.1', 'localhost', '[::1]', ...own];
+}
+
+/** The invented shop has no sign-in, and a password alone is not enough beyond this machine. */
+const mayListenBeyond = async (room: Room): Promise<boolean> =>
+  room.kind === 'own' && (await hasGuardedOwner(room.shell.db, room.shopId));
+
+const NOT_BEYOND_YET: Problem = {
+  code: 'not-beyond-yet',
+  what: 'AFTERFIT_HOST is not this machine’s own address, and no owner signs in with a second factor yet',
+  where: 'AFTERFIT_HOST',
+  mend: 'Start without it, open your own shop here, and set the second factor up on “My sign-in” first.',
+};
+
+/** Until somebody can sign in, the owner's one-time link is printed where the program was started. */
+async function tellOwner(room: Room, address: string): Promise<void> {
+  if (room.kind !== 'own') return;
+  const path = await ownerLink(room.shell, room.shopId, { onlyFirst: true, dropsFactor: false });
+  if (path !== undefined) say(`The owner’s link, for one use within a day: ${address}${path}`);
+}
 
 const OWN_UNTIL_TOLD: Choice = {
   kind: 'own',

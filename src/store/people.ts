@@ -108,3 +108,19 @@ export async function personLeft(trx: Trx, shopId: string, personId: string): Pr
     .where('person_id', '=', personId)
     .execute();
 }
+
+/** What a person says of themselves when they join: their name and the address that they sign in with. */
+export async function changePersonName(
+  trx: Trx,
+  shopId: string,
+  personId: string,
+  name: string,
+  email: string,
+): Promise<void> {
+  await trx
+    .updateTable('person')
+    .set({ name, email })
+    .where('shop_id', '=', shopId)
+    .where('person_id', '=', personId)
+    .execute();
+}

@@ -46,6 +46,75 @@ export type Tables = {
     active: Generated<boolean>;
     created_at: Date;
   };
+  sign_in: {
+    shop_id: string;
+    person_id: string;
+    password_hash: string;
+    password_at: Date;
+    factor_secret: string | null;
+    /** When the second factor was proven; null while it is only proposed. */
+    factor_since: Date | null;
+    /** Number of the last half minute whose code was taken: none is taken twice. */
+    factor_step: Generated<number>;
+  };
+  recovery_code: {
+    shop_id: string;
+    person_id: string;
+    code_hash: string;
+    made_at: Date;
+    used_at: Generated<Date | null>;
+  };
+  sign_in_link: {
+    shop_id: string;
+    link_hash: string;
+    person_id: string;
+    /** The second factor is lost too and is set up anew. */
+    drops_factor: boolean;
+    made_by: string;
+    made_at: Date;
+    expires_at: Date;
+    used_at: Generated<Date | null>;
+  };
+  session: {
+    shop_id: string;
+    session_hash: string;
+    person_id: string;
+    /** What still stands between the person and the pages: the code of the second factor, its set-up, or nothing. */
+    stage: 'code' | 'set-up' | 'whole';
+    /** The browser, in a few words. */
+    about: string;
+    address: string;
+    started_at: Date;
+    seen_at: Date;
+    ends_at: Date;
+    ended_at: Generated<Date | null>;
+  };
+  sign_in_try: { shop_id: string; caller: string; count: number; since: Date };
+  api_token: {
+    shop_id: string;
+    token_id: string;
+    token_hash: string;
+    name: string;
+    scopes: string[];
+    made_by: string;
+    made_at: Date;
+    used_at: Generated<Date | null>;
+    ended_at: Generated<Date | null>;
+  };
+  to_sign: {
+    shop_id: string;
+    to_sign_id: string;
+    kind: 'measures' | 'numbers' | 'urgent closure';
+    job_id: string | null;
+    case_id: string | null;
+    detail: Json;
+    by_name: string;
+    at: Date;
+    settled: Generated<'signed' | 'turned down' | null>;
+    settled_by: Generated<string | null>;
+    licence_number: Generated<string | null>;
+    settled_at: Generated<Date | null>;
+  };
   wearer: {
     shop_id: string;
     wearer_id: string;
@@ -358,6 +427,34 @@ export type Tables = {
     next_at: Date | null;
     at: Date;
   };
+  face_picture: {
+    shop_id: string;
+    face_picture_id: string;
+    job_id: string;
+    state: 'kept' | 'removed';
+    content_type: string;
+    bytes: Buffer | null;
+    width_dots: number;
+    height_dots: number;
+    came: 'staff' | 'wearer';
+    by_name: string;
+    at: Date;
+  };
+  photo_measure: {
+    shop_id: string;
+    measure_id: string;
+    face_picture_id: string;
+    job_id: string;
+    marks: Json;
+    numbers: Json;
+    by_name: string;
+    at: Date;
+    signed_by: string | null;
+    licence_number: string | null;
+    signed_at: Date | null;
+  };
+  /** Who looked at a case last, and when: a line that is told to the others who have it open. */
+  case_open_with: { shop_id: string; case_id: string; person_id: string; person_name: string; at: Date };
   /** Addresses and messages of erased wearers, as hashes. */
   erased_trace: { shop_id: string; hash: string; what: 'address' | 'message'; at: Date };
   shop_tick: { shop_id: string; tick: string; at: Date; by_name: string; detail: string };

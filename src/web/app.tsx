@@ -5,6 +5,7 @@ import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
 import { alarmApi } from './alarmApi.ts';
 import { backupApi } from './backupApi.ts';
+import { hostOf } from './caller.ts';
 import { carrierHooks } from './carrier.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { correctionsApi } from './correctionsApi.ts';
@@ -21,6 +22,7 @@ import { lensDesignsRoutes } from './pages/lensDesigns.tsx';
 import { lettersRoutes } from './pages/letters.tsx';
 import { logRoutes } from './pages/log.tsx';
 import { measureRoutes } from './pages/measure.tsx';
+import { mySignInRoutes } from './pages/mySignIn.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { peopleRoutes } from './pages/people.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
@@ -34,6 +36,8 @@ import { wearersRoutes } from './pages/wearers.tsx';
 import { weightsRoutes } from './pages/weights.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
 import { wordsRoutes } from './pages/words.tsx';
+import { onlySignedIn } from './sessions.ts';
+import { signInRoutes } from './signIn.tsx';
 import { trouble } from './trouble.tsx';
 import { wearerPages } from './wearerPages.tsx';
 import { checkForm, type House, type Web } from './web.ts';
@@ -88,14 +92,10 @@ export function createApp(house: House, log: Log): Hono<Web> {
   backupApi(app, house);
   correctionsApi(app, house);
   checkJobApi(app, house);
+  app.use(onlySignedIn(house));
   app.use(checkForm(house));
   welcomeRoutes(app, house);
-  app.use(async (c, next) => {
-    const room = house.room();
-    if (!room) return c.redirect('/welcome', 303);
-    c.set('room', room);
-    return next();
-  });
+  signInRoutes(app, house);
   app.get('/', (c) => c.redirect('/bench', 302));
   benchRoutes(app);
   caseRoutes(app);
@@ -119,6 +119,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   claimsRoutes(app);
   shopRoutes(app);
   peopleRoutes(app);
+  mySignInRoutes(app);
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {
@@ -134,8 +135,6 @@ export function createApp(house: House, log: Log): Hono<Web> {
   });
   return app;
 }
-
-const hostOf = (header: string | undefined): string => (header ?? '').replace(/:\d+$/, '').toLowerCase();
 
 function asset(c: Context<Web>, path: string, type: string) {
   return c.body(readFileSync(new URL(path, import.meta.url), 'utf8'), 200, {

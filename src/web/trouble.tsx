@@ -6,7 +6,7 @@ import { sideOf, type Web } from './web.ts';
 /** The page that says what is wrong and how to go on. Never a wearer's words or a prescription. */
 export function trouble(
   c: Context<Web>,
-  status: 400 | 403 | 404 | 409 | 413 | 500,
+  status: 400 | 401 | 403 | 404 | 409 | 413 | 429 | 500,
   what: string,
   mend: string,
   logMark: string | null = null,

@@ -9,10 +9,22 @@ import type { Room } from '../house.ts';
 import type { Problem } from '../problems.ts';
 import { type ShopCounts, shopCounts } from '../store/counts.ts';
 import { noticedFrom } from '../store/deadlineNotices.ts';
-import { findShop, people, type Shop } from '../store/shops.ts';
+import type { PersonsSession } from '../store/sessions.ts';
+import { findShop, type Shop } from '../store/shops.ts';
+import type { callerOf } from './caller.ts';
+import { isForOwners } from './doors.ts';
 import { longTime } from './format.ts';
+import { formTokenOf, type RoomAtScreen, sessionKey } from './sessions.ts';
 
-export type Web = { Variables: { room: Room; form: FormData; csrf: string } };
+export type Web = {
+  Variables: {
+    room: RoomAtScreen;
+    form: FormData;
+    csrf: string;
+    caller: ReturnType<typeof callerOf>;
+    session: PersonsSession | undefined;
+  };
+};
 
 /** What the pages stand on: the open shop, or how far its opening has come. */
 export type House = {
@@ -23,6 +35,10 @@ export type House = {
   readonly metricsToken?: string | undefined;
   /** True once the process was asked to stop: it takes nothing new. */
   readonly stopping?: () => boolean;
+  /** Address under which the pages are opened from beyond this machine, by a proxy with a certificate. */
+  readonly pagesUrl?: string | undefined;
+  /** Addresses of proxies whose word on who asks is believed. */
+  readonly trustedProxies?: readonly string[] | undefined;
   /** Asked of commands that work through the running server. */
   readonly key: string;
   readonly filling: { readonly words: string; readonly done: number; readonly of: number } | null;
@@ -44,19 +60,16 @@ const CSRF_COOKIE = 'afterfit_form';
 const NOTICE_COOKIE = 'afterfit_notice';
 
 /**
- * Every form that posts carries the token of a strict cookie, so that another site cannot press buttons here. Parses the form
- * once for the routes behind it.
+ * Every form that posts carries a token, and comes from a page of this address: another site cannot press buttons here. Within a
+ * session the token hangs on the session's key, before one on a strict cookie. Parses the form once for the routes behind it.
  */
 export function checkForm(_house: House): MiddlewareHandler<Web> {
   return async (c, next) => {
-    let token = getCookie(c, CSRF_COOKIE);
-    if (token === undefined || !/^[0-9a-f]{32}$/.test(token)) {
-      token = randomBytes(16).toString('hex');
-      setCookie(c, CSRF_COOKIE, token, { httpOnly: true, sameSite: 'Strict', path: '/' });
-    }
+    const key = c.get('session') && sessionKey(c);
+    const token = key ? formTokenOf(key) : cookieToken(c);
     c.set('csrf', token);
-    if (c.req.method === 'POST') {
-      const form = await c.req.formData().catch(() => undefined);
+    if (c.req.method !== 'GET' && c.req.method !== 'HEAD') {
+      const form = cameFromElsewhere(c) ? undefined : await c.req.formData().catch(() => undefined);
       const sent = String(form?.get('csrf') ?? '');
       if (!form || !sameToken(sent, token)) {
         return c.text(
@@ -69,6 +82,31 @@ export function checkForm(_house: House): MiddlewareHandler<Web> {
     return next();
   };
 }
+
+function cookieToken(c: Context<Web>): string {
+  const given = getCookie(c, CSRF_COOKIE);
+  if (given !== undefined && /^[0-9a-f]{32}$/.test(given)) return given;
+  const token = randomBytes(16).toString('hex');
+  const secure = c.get('caller').encrypted;
+  setCookie(c, CSRF_COOKIE, token, { httpOnly: true, sameSite: 'Strict', path: '/', secure });
+  return token;
+}
+
+/** What browsers say themselves of where a form comes from (Fetch Metadata; Origin). Old ones say nothing: the token decides. */
+function cameFromElsewhere(c: Context<Web>): boolean {
+  const site = c.req.header('sec-fetch-site');
+  if (site !== undefined && site !== 'same-origin' && site !== 'none') return true;
+  const origin = c.req.header('origin');
+  return origin !== undefined && originHost(origin) !== (c.req.header('host') ?? '').toLowerCase();
+}
+
+const originHost = (origin: string): string => {
+  try {
+    return new URL(origin).host;
+  } catch {
+    return '';
+  }
+};
 
 const sameToken = (one: string, other: string): boolean =>
   one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));
@@ -132,7 +170,8 @@ export async function loadShell(c: Context<Web>, title: string, here: string): P
     side: sideOf(room, counts),
     here,
     csrf: c.get('csrf'),
-    person: await personName(room),
+    person: personName(room),
+    personHref: room.kind === 'invented' ? '/act-as' : '/my-sign-in',
     notices: [...takeNotice(c), ...(await standing(room, shop))],
     dangerCount: counts.danger,
     version: counts.version,
@@ -141,11 +180,8 @@ export async function loadShell(c: Context<Web>, title: string, here: string): P
   return { shell, shop, now };
 }
 
-/** Who acts: until sign-in exists, the shop's owner at this one machine. */
-export async function personName(room: Room): Promise<string> {
-  const everyone = (await people(room.shell.db, room.shopId)).filter((person) => person.active);
-  return (everyone.find((person) => person.role === 'owner') ?? everyone[0])?.name ?? 'Owner';
-}
+/** Who acts: the person who is signed in. */
+export const personName = (room: RoomAtScreen): string => room.actor.name;
 
 async function standing(room: Room, shop: Shop): Promise<Notice[]> {
   const lines = [...(await standingTroubles(room.shell, shop)), ...(await endsSoon(room, shop))];
@@ -162,7 +198,7 @@ async function endsSoon({ shell, shopId }: Room, shop: Shop): Promise<string[]> 
   ];
 }
 
-export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
+export function sideOf(room: RoomAtScreen | undefined, counts: ShopCounts): SideLink[] {
   if (!room) return [];
   const links: SideLink[] = [
     { href: '/bench', text: 'Bench', group: 1, ...(counts.cases > 0 ? { waiting: counts.cases } : {}) },
@@ -180,5 +216,5 @@ export function sideOf(room: Room | undefined, counts: ShopCounts): SideLink[] {
     { href: '/log', text: 'Log', group: 2 },
   ];
   if (room.kind === 'invented') links.push({ href: '/rehearsal', text: 'Rehearsal', group: 2 });
-  return links;
+  return room.actor.role === 'owner' ? links : links.filter((link) => !isForOwners(link.href));
 }

@@ -8,6 +8,7 @@ import { toldWords } from '../../src/web/pages/told.ts';
 import { textParts } from '../../templates/textParts.ts';
 import { freshDatabase } from '../setup/databases.ts';
 import { openScreen, type Screen, SHOP, seen } from './screen.ts';
+import { signedIn } from './signedIn.ts';
 
 describe('letters and the alarm on the pages', () => {
   let database: Database;
@@ -95,7 +96,6 @@ describe('letters and the alarm on the pages', () => {
       kind: 'own',
       work: nothing,
       moveClock: nothing,
-      playTo: nothing,
       close: nothing,
     } as const;
     const house = {
@@ -106,7 +106,7 @@ describe('letters and the alarm on the pages', () => {
       choose: async () => [],
     };
     const answer = await createApp(house, silentLog).request('http://shop.test/bench', {
-      headers: { host: 'shop.test' },
+      headers: { host: 'shop.test', cookie: (await signedIn(shell.db, SHOP, shell.clock)).cookie },
     });
     return answer.text();
   };

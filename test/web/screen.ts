@@ -7,7 +7,9 @@ import type { Database } from '../../src/store/database.ts';
 import { noJournal } from '../../src/store/journal.ts';
 import { openShop } from '../../src/store/shops.ts';
 import { createApp } from '../../src/web/app.tsx';
+import { type SignedIn, signedIn } from './signedIn.ts';
 
+const HOUR = 3_600_000;
 export const SHOP = 's';
 /** A Monday, 10:00 in New York. */
 export const MONDAY = new Date('2026-03-02T15:00:00Z');
@@ -19,6 +21,8 @@ export type Screen = {
   get(path: string): Promise<Answer>;
   /** Posts a form with its token; `then` is the page to which the answer sends on, with its notice. */
   post(path: string, fields: Fields): Promise<Answer & { readonly then: Answer | undefined }>;
+  /** From here on somebody else sits at the screen; at first it is the owner. */
+  actAs(personId: string): void;
 };
 
 export type Fields = Readonly<Record<string, string | File | readonly string[]>>;
@@ -57,8 +61,17 @@ export async function openScreen(database: Database, start: Date = MONDAY): Prom
     { ...silentLog, error: (detail) => failed.push(String(detail.error)) },
   );
   const cookies = new Map<string, string>();
+  let person: string | undefined;
+  let signed: { who: SignedIn; until: number } | undefined;
+  const signIn = async (): Promise<SignedIn> => {
+    const now = clock.now().getTime();
+    if (signed === undefined || now < signed.until - HOUR || now > signed.until)
+      signed = { who: await signedIn(db, SHOP, clock, person), until: now + HOUR };
+    return signed.who;
+  };
   const ask = async (path: string, init: RequestInit = {}): Promise<Response> => {
-    const cookie = [...cookies].map(([name, value]) => `${name}=${value}`).join('; ');
+    const held = [...cookies].map(([name, value]) => `${name}=${value}`);
+    const cookie = [(await signIn()).cookie, ...held].join('; ');
     const response = await app.request(`http://shop.test${path}`, {
       ...init,
       headers: { host: 'shop.test', cookie },
@@ -79,10 +92,13 @@ export async function openScreen(database: Database, start: Date = MONDAY): Prom
     shell,
     clock,
     get,
+    actAs(personId) {
+      person = personId;
+      signed = undefined;
+    },
     async post(path, fields) {
-      if (!cookies.has('afterfit_form')) await get('/deliveries');
       const form = new FormData();
-      form.set('csrf', cookies.get('afterfit_form') ?? '');
+      form.set('csrf', (await signIn()).csrf);
       for (const [name, value] of Object.entries(fields)) {
         if (typeof value === 'string') form.set(name, value);
         else if (value instanceof File) form.set(name, value);

@@ -10,6 +10,7 @@ import { createApp } from '../../src/web/app.tsx';
 import { startStandIn } from '../channels/standIn.ts';
 import { openWorld, SHOP, type TestWorld } from '../followup/world.ts';
 import { freshDatabase } from '../setup/databases.ts';
+import { signedIn } from './signedIn.ts';
 
 /* Pictures by text: fetched from the carrier by its own interface, cleaned, shown to staff, removed in time. */
 
@@ -60,7 +61,6 @@ beforeEach(async () => {
     kind: 'own',
     work: none,
     moveClock: none,
-    playTo: none,
     close: none,
   };
   app = createApp(
@@ -70,7 +70,10 @@ beforeEach(async () => {
   return () => standIn.stop();
 });
 
-const page = (path: string) => app.request(`http://shop.test${path}`, { headers: { host: 'shop.test' } });
+const page = async (path: string) => {
+  const { cookie } = await signedIn(shell.db, SHOP, shell.clock);
+  return app.request(`http://shop.test${path}`, { headers: { host: 'shop.test', cookie } });
+};
 const sends = async (phone: string, media: readonly Uint8Array[]) => {
   const text = standIn.receive(phone, '+12025550199', 'they look like this', media);
   const taken = await takeText(shell, SHOP, {

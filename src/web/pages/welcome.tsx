@@ -2,6 +2,7 @@ import type { Context, Hono } from 'hono';
 import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { WelcomePage } from '../../../dashboard/welcome/page.tsx';
+import { ownerLink } from '../../followup/signInLink.ts';
 import { readPhone } from '../../intake/phone.ts';
 import { readZone, zoneSet } from '../../intake/zones.ts';
 import { field, type House, type Web } from '../web.ts';
@@ -42,7 +43,10 @@ export function welcomeRoutes(app: Hono<Web>, house: House): void {
       timeZone: values.time_zone,
       phone: values.phone,
     });
-    return c.redirect('/bench', 303);
+    const room = house.room();
+    // Whoever chose sits at this machine, and nobody can sign in yet: they are the owner.
+    const link = room && (await ownerLink(room.shell, room.shopId, { onlyFirst: true, dropsFactor: false }));
+    return c.redirect(link ?? '/bench', 303);
   });
 }
 

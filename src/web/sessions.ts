@@ -1,0 +1,122 @@
+import { createHmac } from 'node:crypto';
+import type { Context, MiddlewareHandler } from 'hono';
+import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
+import { localDay } from '../followup/planSlots.ts';
+import { LONGEST_MS, sessionOf } from '../followup/signInSession.ts';
+import type { Room } from '../house.ts';
+import type { PersonsSession } from '../store/sessions.ts';
+import { findShop, people } from '../store/shops.ts';
+import { callerOf } from './caller.ts';
+import { isForOwners, standsOpen } from './doors.ts';
+import { trouble } from './trouble.tsx';
+import type { House, Web } from './web.ts';
+
+/** Who is at the screen, and acts there. */
+export type Actor = { readonly personId: string; readonly name: string; readonly role: 'staff' | 'owner' };
+/** The open shop, with who is at the screen. */
+export type RoomAtScreen = Room & { readonly actor: Actor };
+
+const COOKIE = 'afterfit_session';
+/** A browser keeps a cookie of such a name to this host alone, and sends it only over an encrypted line. */
+const GUARDED_COOKIE = '__Host-afterfit_session';
+const ACTS_AS_COOKIE = 'afterfit_acts_as';
+
+/**
+ * Lets nobody past who is not signed in, and only owners where only owners may go; whoever passes is the one who acts. In the
+ * invented shop, where nobody is real and only this machine is let in, the one at the screen is the invented owner or whom they
+ * chose to be.
+ */
+export function onlySignedIn(house: House): MiddlewareHandler<Web> {
+  return async (c, next) => {
+    const room = house.room();
+    const caller = callerOf(c, house);
+    c.set('caller', caller);
+    if (!room || room.kind === 'invented') {
+      if (!caller.here)
+        return trouble(
+          c,
+          403,
+          'Only this machine is let in here.',
+          'Open it at the machine that it runs on.',
+        );
+      if (room) c.set('room', { ...room, actor: await inventedActor(c, room) });
+      return !room && c.req.path !== '/welcome' ? c.redirect('/welcome', 303) : next();
+    }
+    const session = await readSession(c, room);
+    if (session) c.set('session', session);
+    if (session?.stage !== 'whole') return standsOpen(c.req.path) ? next() : toSignIn(c, session);
+    const actor = { personId: session.person_id, name: session.name, role: session.role };
+    c.set('room', { ...room, actor });
+    if (actor.role !== 'owner' && isForOwners(c.req.path))
+      return trouble(c, 403, 'This page is for owners.', 'Ask an owner of the shop.');
+    return next();
+  };
+}
+
+function toSignIn(c: Context<Web>, session: PersonsSession | undefined) {
+  if (c.req.path === '/version') return c.text('signed out', 401);
+  const to = session?.stage === 'code' ? '/sign-in/code' : session ? '/sign-in/second-factor' : '/sign-in';
+  if (c.req.method === 'GET' || c.req.method === 'HEAD')
+    return c.redirect(session ? to : `/sign-in?to=${encodeURIComponent(c.req.path)}`, 303);
+  return trouble(
+    c,
+    401,
+    'You are signed out. Nothing was changed.',
+    'Sign in in another tab, then go back and press once more.',
+  );
+}
+
+async function readSession(c: Context<Web>, room: Room): Promise<PersonsSession | undefined> {
+  const key = sessionKey(c);
+  if (key === undefined) return undefined;
+  const { db, clock } = room.shell;
+  return sessionOf(db, room.shopId, key, clock.now(), c.req.path === '/version');
+}
+
+/** The key that the browser sent, if it has the form of one. */
+export function sessionKey(c: Context<Web>): string | undefined {
+  const key = getCookie(c, c.get('caller').encrypted ? GUARDED_COOKIE : COOKIE);
+  return key !== undefined && /^[\w-]{43}$/.test(key) ? key : undefined;
+}
+
+/** Lax: a link in an alarm's email opens the case without signing in anew; nothing is changed by opening a page. */
+export function giveSession(c: Context<Web>, key: string): void {
+  const { encrypted } = c.get('caller');
+  setCookie(c, encrypted ? GUARDED_COOKIE : COOKIE, key, {
+    httpOnly: true,
+    sameSite: 'Lax',
+    path: '/',
+    secure: encrypted,
+    maxAge: LONGEST_MS / 1000,
+  });
+}
+
+export function dropSession(c: Context<Web>): void {
+  const { encrypted } = c.get('caller');
+  deleteCookie(c, encrypted ? GUARDED_COOKIE : COOKIE, { path: '/', secure: encrypted });
+}
+
+/** The token of every form of a session: bound to its key, so that it ends with it and no other session's will do. */
+export const formTokenOf = (key: string): string =>
+  createHmac('sha256', key).update('forms').digest('hex').slice(0, 32);
+
+async function inventedActor(c: Context<Web>, room: Room): Promise<Actor> {
+  const here = (await people(room.shell.db, room.shopId)).filter((person) => person.active);
+  const asked = getCookie(c, ACTS_AS_COOKIE);
+  const actor =
+    here.find((person) => person.person_id === asked) ??
+    here.find((person) => person.role === 'owner') ??
+    here[0];
+  return actor
+    ? { personId: actor.person_id, name: actor.name, role: actor.role }
+    : { personId: '', name: 'Owner', role: 'owner' };
+}
+
+export const actAs = (c: Context<Web>, personId: string): void =>
+  setCookie(c, ACTS_AS_COOKIE, personId, { httpOnly: true, sameSite: 'Strict', path: '/' });
+
+/** The shop's own day. */
+export async function shopDay(room: Room): Promise<string> {
+  const shop = await findShop(room.shell.db, room.shopId);
+  return localDay(room.shell.clock.now(), shop.time_zone);
+}
