@@ -6,8 +6,8 @@ import * as papers from './0004_papers.ts';
 import * as mailbox from './0005_mailbox.ts';
 import * as log from './0006_log.ts';
 import * as linksAndPictures from './0009_links_and_pictures.ts';
+import * as reviewBlocks from './0010_review_blocks.ts';
 import * as signIn from './0011_sign_in.ts';
-import * as facePictures from './0013_face_pictures.ts';
 import * as erased from './0090_erased.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
@@ -19,7 +19,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0005_mailbox': mailbox,
   '0006_log': log,
   '0009_links_and_pictures': linksAndPictures,
+  '0010_review_blocks': reviewBlocks,
   '0011_sign_in': signIn,
-  '0013_face_pictures': facePictures,
   '0090_erased': erased,
 };
