@@ -1,6 +1,5 @@
 import type { Limit, Standard } from '../optics/limit.ts';
-import { powerLimits } from '../optics/limits.ts';
-import { ansiHeightLimits, ansiMarksTiltLimit, ansiSidewaysLimit } from '../optics/limitsAnsi.ts';
+import { heightLimits, marksTiltLimit, powerLimits, sidewaysLimit } from '../optics/limits.ts';
 import { type Expectation, type EyeToCome, whatToExpect } from '../optics/whatToExpect.ts';
 import { causeById } from './catalogue/index.ts';
 import type { Bearer } from './catalogue/types.ts';
@@ -32,28 +31,31 @@ export type RemakeDraft = {
 /**
  * A remake, drafted: what to change from what to what and because of which number, the limits and expectations of the
  * changed job, and a note for the lab. It goes nowhere by itself: a licensed person signs it. Of 242 corrections at
- * rechecks 40 in 100 were themselves unsatisfactory (Beesley, Davey & Elliott 2022), so a second remake asks first.
+ * rechecks 40 in 100 were themselves unsatisfactory (Beesley, Davey & Elliott 2022), so a second remake asks first. With a new
+ * prescription the changes are its own.
  */
 export const draftRemake = (
   causeId: string,
   facts: JobFacts,
   remakesBefore = 0,
   standard: Standard = 'ANSI Z80.1',
+  newPrescription?: readonly RemakeChange[],
 ): RemakeDraft => {
   const cause = causeById(causeId);
-  const changes = changesFor(causeId, facts);
+  const changes = newPrescription ?? changesFor(causeId, facts);
+  const what = newPrescription ? 'A new prescription came in.' : (cause?.what ?? causeId);
   const changedJob = withChanges(facts, changes);
   return {
     cause: causeId,
-    because: cause?.what ?? causeId,
+    because: what,
     changes,
     changedJob,
     limits: limitsOf(changedJob, standard),
     expectations: expectationsOf(changedJob),
-    bears: cause?.bears,
+    bears: newPrescription ? 'prescriber' : cause?.bears,
     firstAnswer: remakesBefore > 0 ? BEFORE_A_SECOND : [],
     signedBy: 'a licensed person',
-    orderNote: orderNote(cause?.what ?? causeId, changes),
+    orderNote: orderNote(what, changes),
   };
 };
 
@@ -84,9 +86,9 @@ const limitsOf = (job: JobFacts, standard: Standard): RemakeDraft['limits'] => {
   });
   return [
     ...powers,
-    { what: 'height of each cross', eye: 'both', limit: ansiHeightLimits('progressive').each },
-    { what: 'sideways place of each cross', eye: 'both', limit: ansiSidewaysLimit('progressive') },
-    { what: 'tilt of the marks', eye: 'both', limit: ansiMarksTiltLimit('progressive') },
+    { what: 'height of each cross', eye: 'both', limit: heightLimits('progressive', standard).each },
+    { what: 'sideways place of each cross', eye: 'both', limit: sidewaysLimit('progressive', standard) },
+    { what: 'tilt of the marks', eye: 'both', limit: marksTiltLimit('progressive', standard) },
   ];
 };
 

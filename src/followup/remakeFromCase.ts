@@ -1,3 +1,4 @@
+import { causeById } from '../causes/catalogue/index.ts';
 import type { Bearer } from '../causes/catalogue/types.ts';
 import type { BothEyes, JobFactKey } from '../causes/jobFacts.ts';
 import type { RemakeChange } from '../causes/remakeChanges.ts';
@@ -17,7 +18,7 @@ import type { RemakePaper } from './signDraft.ts';
 export async function orderAgain(
   trx: Trx,
   file: CaseFile,
-  { draft }: RemakePaper,
+  { draft, prescription }: RemakePaper,
   today: string,
   by: string,
   now: Date,
@@ -38,13 +39,12 @@ export async function orderAgain(
       shopId,
       pair,
       {
-        reason: REASON_OF_CAUSE.get(draft.cause) ?? 'settling',
+        reason: prescription ? 'prescription' : (REASON_OF_CAUSE.get(draft.cause) ?? 'settling'),
         borneBy: BORNE_BY[draft.bears ?? 'shop'],
         exchangedTo: null,
         today,
         by,
-        cause: draft.cause,
-        causeHow: 'said',
+        ...(causeById(draft.cause) ? { cause: draft.cause, causeHow: 'said' } : {}),
       },
       now,
     );

@@ -1,8 +1,8 @@
 import { causeById } from '../causes/catalogue/index.ts';
 import { type JobFacts, readJobFacts } from '../causes/jobFacts.ts';
+import { differenceOf, type NewPrescription } from '../causes/newPrescription.ts';
 import { notePrescriber, type PrescriberNote } from '../causes/prescriberNote.ts';
 import { draftRemake, type RemakeDraft } from '../causes/remakeDraft.ts';
-import type { Standard } from '../optics/limit.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addCaseEvent, type CaseFile, changeCase, findCase } from '../store/cases.ts';
 import type { Db, Trx } from '../store/database.ts';
@@ -21,10 +21,13 @@ import { jobFactsOf } from './jobFactsOf.ts';
 import { localDay } from './planSlots.ts';
 import { orderAgain } from './remakeFromCase.ts';
 import type { Shell } from './shell.ts';
+import { standardOfShop } from './toleranceStandard.ts';
 
 /** What an order note is made of. It is kept whole when it is signed, so that later numbers do not change it. */
 export type RemakePaper = {
   readonly draft: RemakeDraft;
+  /** It was drafted from a prescription that came in. */
+  readonly prescription?: NewPrescription;
   readonly facts: Readonly<Record<string, unknown>>;
 };
 export type PrescriberPaper = {
@@ -33,23 +36,21 @@ export type PrescriberPaper = {
   readonly complaint: readonly { readonly words: string; readonly at: string }[];
 };
 
-/** Common practice, no source: shops in the United States and Canada work by the ANSI standard, others by the ISO one. */
-const standardOf = (country: string): Standard =>
-  country === 'US' || country === 'CA' ? 'ANSI Z80.1' : 'ISO 21987';
-
 /** The remake of a case, drafted for a cause from the numbers on record now. */
 export async function draftOrder(
   db: Db | Trx,
   file: CaseFile,
   cause: string,
   now: Date,
+  prescription?: NewPrescription,
 ): Promise<RemakePaper> {
   const shopId = file.shop_id;
   const shop = await findShop(db, shopId);
   const { raw, facts } = await factsNow(db, shop, file, now);
   const before = await remakesBefore(db, shopId, file.pair_id);
-  const draft = draftRemake(cause, facts, before, standardOf(shop.country));
-  return { draft, facts: { ...raw, ...draft.changedJob } };
+  const changes = prescription && differenceOf(prescription, facts).changes;
+  const draft = draftRemake(cause, facts, before, standardOfShop(shop), changes);
+  return { draft, facts: { ...raw, ...draft.changedJob }, ...(prescription ? { prescription } : {}) };
 }
 
 /** The note to the prescriber of a case as it would stand now. */
@@ -107,6 +108,8 @@ export type Signing = {
   readonly question: string;
   readonly refractionChecked: boolean;
   readonly checkedByOther: boolean;
+  /** A prescription that came in: the remake is drafted from it. */
+  readonly prescription?: NewPrescription;
 };
 
 /**
@@ -221,14 +224,14 @@ async function contentOf(
     const question = signing.question.trim() || paper.note.question;
     return good({ ...paper, note: { ...paper.note, question: question.slice(0, 2000) } });
   }
-  if (!causeById(cause))
+  if (!causeById(cause) && !signing.prescription)
     return bad({
       code: 'no-cause',
       what: 'No cause is named that a remake could be drafted for.',
       where: 'cause',
       mend: 'Note what was measured on the case first.',
     });
-  const paper = await draftOrder(trx, file, cause, now);
+  const paper = await draftOrder(trx, file, cause, now, signing.prescription);
   const unanswered =
     paper.draft.firstAnswer.length > 0 && !(signing.refractionChecked && signing.checkedByOther);
   return unanswered

@@ -25,6 +25,7 @@ import { measureRoutes } from './pages/measure.tsx';
 import { mySignInRoutes } from './pages/mySignIn.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { peopleRoutes } from './pages/people.tsx';
+import { prescriptionRoutes } from './pages/prescription.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { remakesRoutes } from './pages/remakes.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
@@ -112,6 +113,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   logRoutes(app);
   papersRoutes(app);
   measureRoutes(app);
+  prescriptionRoutes(app);
   weightsRoutes(app);
   lensBookRoutes(app);
   handOverPapersRoutes(app);

@@ -24,6 +24,7 @@ import { cautionWords, stateWords } from './bench.tsx';
 import { caseClaim } from './claimsView.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
+import { powerWords } from './powerWords.ts';
 import { sentPictures } from './sentPictures.tsx';
 import { toldWords } from './told.ts';
 import { ACT_WORDS, channelWords, deadlineView, labelName, markedWords, pairWords, WAYS } from './views.ts';
@@ -359,8 +360,7 @@ function valueWords(value: unknown): string {
   if (value === true) return 'yes';
   if (value === false) return 'no';
   if (Array.isArray(value)) {
-    const [sphere, cylinder, axis] = value as [number, number, number];
-    return cylinder ? `${signed(sphere)} ${signed(cylinder)} × ${axis}` : signed(sphere);
+    return powerWords(value as unknown as readonly [number, number, number]);
   }
   if (typeof value === 'object' && value !== null) {
     return Object.entries(value)
@@ -369,8 +369,6 @@ function valueWords(value: unknown): string {
   }
   return String(value);
 }
-
-const signed = (power: number): string => `${power >= 0 ? '+' : '−'}${Math.abs(power).toFixed(2)}`;
 
 function causeView(cause: WeighedCause, facts: readonly StoredFact[]): CauseView {
   const known = causeById(cause.id);

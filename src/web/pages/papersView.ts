@@ -11,6 +11,7 @@ import { ASKED_AT_HAND_OVER } from '../../followup/handOver.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { draftNote, draftOrder, type PrescriberPaper, type RemakePaper } from '../../followup/signDraft.ts';
+import { standardOfShop } from '../../followup/toleranceStandard.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, factsOf, findJob, findPair } from '../../store/jobs.ts';
@@ -21,7 +22,7 @@ import { licensedOn, type PaperRow, papersOf } from '../../store/papers.ts';
 import type { Shop } from '../../store/shops.ts';
 import { findWearer } from '../../store/wearers.ts';
 import { readable, shortDay, shortTime } from '../format.ts';
-import { benchCheckOf, lensOf, ofEye, standardOf } from './benchCheckOf.ts';
+import { benchCheckOf, lensOf, ofEye } from './benchCheckOf.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { deadlineView, pairWords } from './views.ts';
 
@@ -41,7 +42,7 @@ export async function loadSlip(
   const job = await wholeJob(db, shopId, jobId, ASKED_AT_HAND_OVER);
   if (!job) return undefined;
   const rows = await factsOf(db, shopId, jobId);
-  const standard = standardOf(shop.country);
+  const standard = standardOfShop(shop);
   const check = benchCheckOf(gather(rows), standard);
   const left = job.handed_over_on !== null || job.posted_on !== null || job.arrived_on !== null;
   const { held, toBeSigned, newest } = await benchStanding(db, shopId, jobId);
@@ -380,6 +381,7 @@ export async function casePapers(
   return [
     ...remake,
     { words: `Note to the prescriber (${stands('prescriber')})`, href: `/cases/${file.case_id}/prescriber` },
+    { words: 'A new prescription came in', href: `/cases/${file.case_id}/prescription` },
     { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
     { words: 'Measure at a distance', href: `/jobs/${jobId}/measure` },
   ];

@@ -1,6 +1,8 @@
 import { MeasureAtHomePage } from '../../../dashboard/measure/page.tsx';
 import type { MeasureAtHomeView } from '../../../dashboard/measure/view.ts';
 import { MeasureSheetPage } from '../../../dashboard/measure-sheet/page.tsx';
+import { PrescriptionPage } from '../../../dashboard/prescription/page.tsx';
+import type { PrescriptionView } from '../../../dashboard/prescription/view.ts';
 import { WeightsPage } from '../../../dashboard/weights/page.tsx';
 import type { WeightsView } from '../../../dashboard/weights/view.ts';
 import { MEASURE_FOR_US } from '../../../templates/measureForUs.ts';
@@ -100,7 +102,64 @@ const weights: WeightsView = {
   ],
 };
 
+const prescription: PrescriptionView = {
+  caseId: 'c-quill',
+  version: 4,
+  caseHref: '/cases/c-quill',
+  jobNumber: '20731',
+  jobHref: '/jobs/j-20731',
+  wearer: 'Ida Quill',
+  difference: {
+    eyes: [
+      {
+        eye: 'R',
+        before: '+1.25 −0.50 × 85',
+        after: '+0.75 −0.50 × 95',
+        lens: '−0.41 −0.17 × 135',
+        size: '0.51 D',
+        add: '+2.00 to +2.25',
+      },
+      {
+        eye: 'L',
+        before: '+1.50 −0.75 × 95',
+        after: '+1.50 −0.75 × 95',
+        lens: '+0.00',
+        size: '0.00 D',
+        add: '+2.00 to +2.25',
+      },
+    ],
+    remarks: [
+      'Right and left differ by 0.75 D along 90: 1.5 prism dioptres between the eyes 20 mm down (Prentice). Think of slab-off or a pair for reading.',
+    ],
+    changes: true,
+  },
+  second: true,
+  signers: [{ personId: 'p-1', words: 'Ana Brook, licence LX-1' }],
+  values: { rx_R: '+0.75 -0.50 x 95', rx_L: '+1.50 -0.75 x 95', add_R: '2.25', add_L: '' },
+  troubles: [],
+};
+
 export const causesStories = {
+  prescription: () => (
+    <PrescriptionPage shell={shell('New prescription: Ida Quill', '/bench')} view={prescription} />
+  ),
+  'prescription-refused': () => (
+    <PrescriptionPage
+      shell={shell('New prescription: Ida Quill', '/bench')}
+      view={{
+        ...prescription,
+        difference: null,
+        values: { rx_R: '0.75 x', rx_L: '', add_R: '', add_L: '' },
+        troubles: [
+          {
+            field: 'rx_R',
+            text: '“0.75 x” is not read as a power. Write sphere, cylinder and axis in this order.',
+          },
+          { field: 'rx_L', text: 'The left power is missing. Write it as on the prescription.' },
+        ],
+      }}
+    />
+  ),
   weights: () => <WeightsPage shell={shell('Weights', '/weights')} view={weights} />,
   'weights-none': () => (
     <WeightsPage
