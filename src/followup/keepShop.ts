@@ -6,9 +6,10 @@ import { keepName, keepSettings, lockShop, type Shop } from '../store/shops.ts';
 import type { LabTerm, ShopSettings } from '../store/tables.ts';
 import { TERM_STARTS } from './keepLab.ts';
 import type { Shell } from './shell.ts';
+import { STANDARDS } from './toleranceStandard.ts';
 
 /** Parts of the Shop page; each is kept by itself, so that a slip in one does not hold up the others. */
-export const SHOP_SECTIONS = ['shop', 'hours', 'deadlines', 'danger', 'costs', 'keeping'] as const;
+export const SHOP_SECTIONS = ['shop', 'hours', 'deadlines', 'limits', 'danger', 'costs', 'keeping'] as const;
 export type ShopSection = (typeof SHOP_SECTIONS)[number];
 
 const LONGEST_TEXT_NAME = 20;
@@ -154,6 +155,15 @@ const READERS: Readonly<Record<ShopSection, (typed: Typed, shop: Shop) => Checke
         ),
       );
     return problems.length > 0 ? bad(...problems) : good({ settings: { ...settings, localNumbers } });
+  },
+
+  limits(typed, { settings }) {
+    const chosen = (typed.standard ?? '').trim();
+    const standard = STANDARDS.find((one) => one === chosen);
+    if (chosen !== '' && !standard)
+      return bad(trouble('standard', `“${chosen.slice(0, 30)}” is not read.`, 'Choose one of the list.'));
+    const { standard: _standard, ...others } = settings;
+    return good({ settings: { ...others, ...(standard ? { standard } : {}) } });
   },
 
   keeping(typed, { settings }) {

@@ -641,6 +641,8 @@ export type ShopSettings = {
   readonly localNumbers?: readonly { readonly who: string; readonly number: string }[];
   readonly labWindow?: { readonly days: number; readonly from: LabTerm['from'] };
   readonly promiseDays?: number;
+  /** Finished pairs are held to it; without it the country's usual one stands. */
+  readonly standard?: 'ANSI Z80.1' | 'ISO 21987';
   /** How long what came along with a message, beside its words, is kept. */
   readonly keepRawDays?: number;
   /** What one return costs, in the shop's money; what is left out is named and not counted. */

@@ -1,13 +1,16 @@
 import type { Hono } from 'hono';
 import { checkJob, jobToCheck } from '../followup/checkJob.ts';
+import { standardOfShop } from '../followup/toleranceStandard.ts';
 import type { Problem } from '../problems.ts';
+import { findShop } from '../store/shops.ts';
+import { mayCall } from './apiDoor.ts';
 import type { House, Web } from './web.ts';
 
-/** The bench check for programs at this machine: one job as JSON in, its lines out. Keeps nothing. */
+/** The bench check for programs at this machine: one job as JSON in, its lines out; the shop's standard where none is named. Keeps nothing. */
 export function checkJobApi(app: Hono<Web>, house: House): void {
   app.post('/api/check-job', async (c) => {
     const refuse = (status: 400 | 403, error: Problem) => c.json({ error }, status);
-    if (c.req.header('x-afterfit-key') !== house.key) {
+    if (!(await mayCall(c, house, 'check-job'))) {
       return refuse(403, {
         code: 'key',
         what: 'The key is wrong.',
@@ -26,7 +29,9 @@ export function checkJobApi(app: Hono<Web>, house: House): void {
         mend: 'Send one JSON object.',
       });
     }
-    const read = jobToCheck.safeParse(given);
+    const room = house.room();
+    const usual = room ? { standard: standardOfShop(await findShop(room.shell.db, room.shopId)) } : {};
+    const read = jobToCheck.safeParse(isRecord(given) ? { ...usual, ...given } : given);
     if (!read.success) {
       const issue = read.error.issues[0]!;
       return refuse(400, {
@@ -39,3 +44,6 @@ export function checkJobApi(app: Hono<Web>, house: House): void {
     return c.json(checkJob(read.data));
   });
 }
+
+const isRecord = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -20,10 +20,6 @@ export type Checked = {
   readonly cautions: readonly string[];
 };
 
-/** Common practice, no source: shops in the United States and Canada work by the ANSI standard, others by the ISO one. */
-export const standardOf = (country: string): Standard =>
-  country === 'US' || country === 'CA' ? 'ANSI Z80.1' : 'ISO 21987';
-
 /** The bench check of a job from its gathered facts, or why there can be none yet. */
 export function benchCheckOf(facts: Readonly<Record<string, unknown>>, standard: Standard): Checked {
   const none = (noCheck: string): Checked => ({ lines: [], noCheck, verdict: '', cautions: [] });

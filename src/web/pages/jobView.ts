@@ -5,13 +5,14 @@ import { ASKED_AT_HAND_OVER } from '../../followup/handOver.ts';
 import { DAY_NAMES, type JobDay } from '../../followup/jobDay.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
+import { standardOfShop } from '../../followup/toleranceStandard.ts';
 import { QUANTITIES, quantityOf } from '../../intake/quantities.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, type FactRow, factsOf } from '../../store/jobs.ts';
 import { type JobWhole, wholeJob } from '../../store/pages/deliveries.ts';
 import type { Shop } from '../../store/shops.ts';
 import { shortDay } from '../format.ts';
-import { benchCheckOf, standardOf } from './benchCheckOf.ts';
+import { benchCheckOf } from './benchCheckOf.ts';
 import { factRows } from './caseView.ts';
 import { FACT_KINDS } from './deliveryForm.ts';
 import { expectationsOf } from './expectationsOf.ts';
@@ -42,7 +43,7 @@ export async function loadJob(
     ...gather(rows),
   };
   const today = localDay(now, shop.time_zone);
-  const check = benchCheckOf(facts, standardOf(shop.country));
+  const check = benchCheckOf(facts, standardOfShop(shop));
   const remake = await remakeChoices(db, shopId, job);
   const inHand = job.pair_id !== null && job.first_worn_how !== 'reckoned';
   return {

@@ -10,6 +10,7 @@ import { COSTS, keepShop, type ShopSection } from '../../followup/keepShop.ts';
 import { noteConsentWords } from '../../followup/noteTried.ts';
 import { hoursOf } from '../../followup/openHours.ts';
 import { type LiveTick, ticksBeforeLive } from '../../followup/readyToGoLive.ts';
+import { STANDARDS } from '../../followup/toleranceStandard.ts';
 import type { Room } from '../../house.ts';
 import type { Problem } from '../../problems.ts';
 import type { Shop } from '../../store/shops.ts';
@@ -178,6 +179,17 @@ const SECTIONS: ShopView['sections'] = [
     ],
   },
   {
+    id: 'limits',
+    heading: 'Limits of a finished pair',
+    says: 'The bench check, its slip and the limits on a remake go by it. Confirm the figures against your copy of the standard.',
+    fields: [
+      given('standard', 'Standard', 'choice', '', [
+        { value: '', words: 'the usual one of your country' },
+        ...STANDARDS.map((standard) => ({ value: standard, words: standard })),
+      ]),
+    ],
+  },
+  {
     id: 'danger',
     heading: 'When someone may be in danger',
     says: 'The caution names these; check them against your local services. Local rules and the prescriber come first.',
@@ -220,6 +232,7 @@ function valuesOf(shop: Shop): FormValues {
     to_hour: String(hours.toHour),
     ...Object.fromEntries((hours.days as readonly number[]).map((day) => [`day_${day}`, 'yes'])),
     promise_days: settings.promiseDays === undefined ? '' : String(settings.promiseDays),
+    standard: settings.standard ?? '',
     lab_days: settings.labWindow === undefined ? '' : String(settings.labWindow.days),
     lab_from: settings.labWindow?.from ?? USUAL_LAB_WINDOW.from,
     keep_raw_days: settings.keepRawDays === undefined ? '' : String(settings.keepRawDays),

@@ -1,0 +1,34 @@
+import { describe, expect, test } from 'vitest';
+import { draftRemake } from '../../src/causes/remakeDraft.ts';
+import { standardOfShop } from '../../src/followup/toleranceStandard.ts';
+
+/* Limits: ANSI Z80.1-2015 quick reference guide (sphere 0.16 D up to 8 D, axis 3° from 0.75 to 1.50 D); ISO 21987:2017. */
+
+describe('the standard that a shop works by', () => {
+  test('what the shop has set goes before what its country usually works by', () => {
+    expect(standardOfShop({ settings: {}, country: 'US' })).toBe('ANSI Z80.1');
+    expect(standardOfShop({ settings: {}, country: 'CA' })).toBe('ANSI Z80.1');
+    expect(standardOfShop({ settings: {}, country: 'GB' })).toBe('ISO 21987');
+    expect(standardOfShop({ settings: { standard: 'ISO 21987' }, country: 'US' })).toBe('ISO 21987');
+    expect(standardOfShop({ settings: { standard: 'ANSI Z80.1' }, country: 'GB' })).toBe('ANSI Z80.1');
+  });
+
+  test('a remake is drafted with the limits of that standard throughout: sphere +7.50, axis of a cylinder of 1.00', () => {
+    const job = { order_R: [7.5, -1, 90] as const };
+    const limits = (standard: 'ANSI Z80.1' | 'ISO 21987') =>
+      draftRemake('cross-too-low', job as never, 0, standard).limits.map(({ what, limit }) => [
+        what,
+        limit.limit,
+      ]);
+    expect(limits('ANSI Z80.1')).toEqual([
+      ['sphere', 0.16],
+      ['cylinder', 0.16],
+      ['axis', 3],
+      ['height of each cross', 1],
+      ['sideways place of each cross', 1],
+      ['tilt of the marks', 2],
+    ]);
+    const iso = draftRemake('cross-too-low', job as never, 0, 'ISO 21987').limits;
+    expect(iso.every(({ limit }) => limit.source.startsWith('ISO'))).toBe(true);
+  });
+});
