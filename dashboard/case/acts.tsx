@@ -84,6 +84,22 @@ export function Acts(props: { view: CaseView; csrf: string }) {
             value={typedBefore(view.values, 'outcome')}
             trouble={troubleOf(view.troubles, 'outcome')}
           />
+          <div class="pair-of-fields">
+            <Select
+              name="reason"
+              id="close-reason"
+              label="If it came back, because of"
+              choices={[{ value: '', words: 'it stays with them' }, ...view.reasons]}
+              value={typedBefore(view.values, 'reason')}
+            />
+            <Select
+              name="borne_by"
+              id="close-borne"
+              label="Borne by"
+              choices={[{ value: '', words: 'nobody' }, ...view.bearers]}
+              value={typedBefore(view.values, 'borne_by')}
+            />
+          </div>
           <Select
             name="cause"
             id="close-cause"

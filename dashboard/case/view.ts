@@ -11,7 +11,7 @@
  * POST /cases/:id/facts           key, value, eye (R | L | empty), how
  * POST /cases/:id/correct         message_id, text        (puts right what was sent)
  * POST /cases/:id/claim           what (asked | sent | promised | credited), amount, send_back_by
- * POST /cases/:id/close           outcome, cause, cause_how, seen_version
+ * POST /cases/:id/close           outcome, reason, borne_by, cause, cause_how, seen_version
  * POST /cases/:id/reopen
  * POST /cases/:id/take-back       event_id, seen_version     (a second event that puts back what an act changed)
  */
@@ -209,6 +209,9 @@ export type CaseView = {
   /** Why nothing may be sent just now ("22:10 at theirs; it will leave at 9:00"); empty when it leaves at once. */
   readonly leaves: string;
   readonly outcomes: readonly { readonly value: string; readonly words: string }[];
+  /** Why a pair came back, and who bears it: asked where it ended with a return. */
+  readonly reasons: readonly { readonly value: string; readonly words: string }[];
+  readonly bearers: readonly { readonly value: string; readonly words: string }[];
   /** Why it cannot be called settled now ("a message from them is in the tray"); null when it can. */
   readonly cannotSettle: string | null;
   readonly closed: { readonly outcome: string; readonly when: string; readonly by: string } | null;

@@ -1,4 +1,5 @@
 import { LensPictureSvg } from '../pictures/lens/picture.tsx';
+import { TintPictureSvg } from '../pictures/tint/picture.tsx';
 import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Named } from '../pieces/term.tsx';
@@ -72,6 +73,12 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
         <AddNumber view={view} csrf={shell.csrf} />
         {view.picture ? <LensPictureSvg picture={view.picture} id="job-lens" /> : null}
       </section>
+      {view.tint ? (
+        <section aria-labelledby="tint-heading">
+          <h2 id="tint-heading">Tint</h2>
+          <TintPictureSvg picture={view.tint} id="job-tint" />
+        </section>
+      ) : null}
       {view.remake ? <Remake remake={view.remake} jobId={view.jobId} csrf={shell.csrf} /> : null}
       {view.papers.length > 0 ? (
         <section aria-labelledby="papers-heading">

@@ -7,6 +7,7 @@
  * POST /jobs/:id/remake      reason, borne_by, to_design (empty: the same)       (made again without a case)
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
+import type { TintPicture } from '../pictures/tint/view.ts';
 import type { FieldTrouble, FormValues, Trace } from '../pieces/view.ts';
 
 /** One power or place as ordered, as worn (what the lab made it to) and as our lensmeter read it. */
@@ -63,6 +64,8 @@ export type JobView = {
   readonly noCheck: string;
   readonly checkVerdict: string;
   readonly picture: LensPicture | null;
+  /** Tint against time of a light-reactive design; left out where the lens book lacks its figures. */
+  readonly tint?: TintPicture;
   /** Null once it is handed over. */
   readonly handOver: {
     /** Today, for the date field. */

@@ -1,7 +1,8 @@
 import type { LightReactiveView } from '../../dashboard/for-wearers/light-reactive/view.ts';
 import type { TintPicture } from '../../dashboard/pictures/tint/view.ts';
-import { type TintData, tintCurve } from '../optics/tintCurve.ts';
+import { tintCurve } from '../optics/tintCurve.ts';
 import type { LightReactive } from '../store/lensBook.ts';
+import { tintData } from './tintData.ts';
 
 type Air = LightReactiveView['air'];
 type Lang = 'en' | 'es';
@@ -9,23 +10,11 @@ type Lang = 'en' | 'es';
 const AIR_C: Readonly<Record<Air, number>> = { cold: 5, mild: 20, hot: 35 };
 const OUT_S = 300;
 const IN_S = 900;
-/** A first-order darkening has done 95 % of its way after three time constants. */
-const TIME_CONSTANTS_TO_DARK = 3;
 
 /** Tint against time of the wearer's own lens in one air, in plain words; null without the data of the design. */
 export function wearerTint(lens: LightReactive | null, air: Air, lang: Lang): TintPicture | null {
-  const { clearPercent, darkPercent, darkAfterS, clearHalfLifeS, atTemperatureC, grade } = lens ?? {};
-  if (!clearPercent || !darkPercent || !darkAfterS || !clearHalfLifeS || atTemperatureC === undefined)
-    return null;
-  const data: TintData = {
-    clearPercent,
-    darkPercent,
-    darkeningTimeConstantS: darkAfterS / TIME_CONSTANTS_TO_DARK,
-    fadingHalfLifeS: clearHalfLifeS,
-    temperatureC: atTemperatureC,
-    grade: grade === 'in-car' ? 'in-car' : 'ordinary',
-    source: '',
-  };
+  const data = tintData(lens, '');
+  if (!data) return null;
   const words = WORDS[lang];
   const { darkening, clearing, deepestPercent } = tintCurve(data, {
     place: 'open sun',

@@ -5,6 +5,7 @@ import type { FieldTrouble } from '../../../dashboard/pieces/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { FACT_KEYS, type JobFactKey, readJobFacts } from '../../causes/jobFacts.ts';
 import { actOnCase, type CaseAct } from '../../followup/actOnCase.ts';
+import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { takeReply } from '../../followup/takeReply.ts';
 import { findCase } from '../../store/cases.ts';
 import type { CaseState, ChannelKind, Outcome } from '../../store/tables.ts';
@@ -88,8 +89,8 @@ export function caseRoutes(app: Hono<Web>): void {
     (c) => ({
       kind: 'close',
       outcome: field(c, 'outcome') as Outcome,
-      reason: field(c, 'reason') || null,
-      borneBy: field(c, 'borne_by') || null,
+      reason: REMAKE_REASONS.find((one) => one === field(c, 'reason')) ?? null,
+      borneBy: REMAKE_BEARERS.find((one) => one === field(c, 'borne_by')) ?? null,
       cause: field(c, 'cause') || null,
       causeHow: field(c, 'cause_how') || null,
     }),

@@ -7,6 +7,7 @@ import type { WeighedCause, Weighing } from '../../causes/weigh.ts';
 import { isCivil } from '../../channels/civilHours.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
+import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { canTakeBack } from '../../followup/takeBack.ts';
 import { quantityOf } from '../../intake/quantities.ts';
 import { toldAbout } from '../../store/alarms.ts';
@@ -22,6 +23,7 @@ import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { cautionWords, stateWords } from './bench.tsx';
 import { caseClaim } from './claimsView.ts';
+import { isAboutTint, jobTint } from './jobTint.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
 import { powerWords } from './powerWords.ts';
@@ -94,6 +96,7 @@ export async function loadCase(
   const phone = contacts.find((one) => one.channel === 'text');
   const drawn = lensPictureOf(facts, design);
   const closedBy = events.findLast((one) => one.kind === 'closed');
+  const tint = isAboutTint(file.labels) ? jobTint(design) : undefined;
   return {
     caseId,
     version: file.version,
@@ -166,6 +169,7 @@ export async function loadCase(
     })),
     picture: drawn.picture,
     noPicture: drawn.missing,
+    ...(tint ? { tint } : {}),
     channels: (['text', 'email'] as const).map((channel) => {
       const contact = contacts.find((one) => one.channel === channel);
       return { value: channel, words: channel === 'text' ? 'Text' : 'Email', cannot: cannotUse(contact) };
@@ -174,6 +178,8 @@ export async function loadCase(
       ? ''
       : `${localTimes(now, zones)}: it will leave when it is a civil hour there, or at once if they wrote in the last 15 minutes`,
     outcomes: OUTCOMES.map((outcome) => ({ value: outcome, words: outcome })),
+    reasons: REMAKE_REASONS.map((reason) => ({ value: reason, words: reason })),
+    bearers: REMAKE_BEARERS.map((bearer) => ({ value: bearer, words: bearer })),
     cannotSettle:
       tray > 0
         ? `${tray === 1 ? 'a message' : `${tray} messages`} from them ${tray === 1 ? 'is' : 'are'} in the tray`
@@ -335,7 +341,7 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
     case 'answered':
       return `heard the answer ${said('answer')}`;
     case 'closed':
-      return `closed the case: ${said('outcome')}`;
+      return `closed the case: ${[said('outcome'), said('reason')].filter((words) => words !== '').join(', ')}`;
     case 'taken back':
       return `took back: ${eventWords(said('act'), (detail.detail ?? {}) as Record<string, unknown>) ?? said('act')}`;
     case 'made again':

@@ -17,6 +17,7 @@ import { factRows } from './caseView.ts';
 import { FACT_KINDS } from './deliveryForm.ts';
 import { expectationsOf } from './expectationsOf.ts';
 import { jobPapers } from './handOverPapers.tsx';
+import { jobTint } from './jobTint.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { remakeChoices } from './remakes.tsx';
 import { pairWords } from './views.ts';
@@ -45,6 +46,7 @@ export async function loadJob(
   const today = localDay(now, shop.time_zone);
   const check = benchCheckOf(facts, standardOfShop(shop));
   const remake = await remakeChoices(db, shopId, job);
+  const tint = jobTint(design);
   const inHand = job.pair_id !== null && job.first_worn_how !== 'reckoned';
   return {
     jobId,
@@ -63,6 +65,7 @@ export async function loadJob(
     noCheck: check.noCheck,
     checkVerdict: [check.verdict, ...check.cautions].filter((words) => words !== '').join(' '),
     picture: lensPictureOf(rows, design).picture,
+    ...(tint ? { tint } : {}),
     handOver: inHand
       ? null
       : {

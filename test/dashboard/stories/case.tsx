@@ -356,6 +356,14 @@ const caseFull: CaseView = {
     { value: 'email', words: 'by email', cannot: null },
   ],
   leaves: '',
+  reasons: [
+    { value: 'settling', words: 'settling' },
+    { value: 'made wrong', words: 'made wrong' },
+  ],
+  bearers: [
+    { value: 'the shop', words: 'the shop' },
+    { value: 'the lab', words: 'the lab' },
+  ],
   outcomes: [
     { value: 'settled', words: 'settled' },
     { value: 'settled after adjusting', words: 'settled after adjusting' },
