@@ -1,6 +1,7 @@
 import type { Shell } from '../src/followup/shell.ts';
 import { answerWearersJob } from './answerWearers.ts';
 import { askCarrierJob } from './askCarrier.ts';
+import { foretellJob } from './foretell.ts';
 import { forgetJob } from './forget.ts';
 import { keepBackupJob } from './keepBackup.ts';
 import { morningListJob } from './morningList.ts';
@@ -28,6 +29,7 @@ export const jobs: readonly Job[] = [
   sendDueJob,
   settleUnsureJob,
   watchDeadlinesJob,
+  foretellJob,
   morningListJob,
   keepBackupJob,
   forgetJob,

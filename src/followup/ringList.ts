@@ -2,6 +2,7 @@ import { isCivil } from '../channels/civilHours.ts';
 import type { Db } from '../store/database.ts';
 import {
   type RingAttemptRow,
+  type RingDays,
   type RingReasonKind,
   type RingReasonRow,
   type RingWearerRow,
@@ -21,6 +22,8 @@ const WAITED_FOR_DAYS = 60;
 const LOOK_BACK_MS = 30 * 86_400_000;
 /** So many attempts without speaking, and it is better to write. Common practice, no source. */
 export const TRIES_BEFORE_WRITING = 3;
+/** What a job foretold is rung about for so long: the first question has gone out by then. Our own choice. */
+const FORETOLD_MS = 5 * 86_400_000;
 const MOST_REASONS = 2000;
 
 export type RingReason = {
@@ -63,14 +66,25 @@ export async function ringEntryOf(
   return (await entries(db, shop, now, wearerId))[0];
 }
 
-async function entries(db: Db, shop: Shop, now: Date, wearerId: string | null): Promise<RingEntry[]> {
+/** How many wearers stand on the ring list, for the side of every page. */
+export async function ringCount(db: Db, shop: Shop, now: Date): Promise<number> {
+  const reasons = await ringReasons(db, shop.shop_id, daysOf(shop, now), null, MOST_REASONS);
+  return new Set(reasons.map((row) => row.wearer_id)).size;
+}
+
+function daysOf(shop: Shop, now: Date): RingDays {
   const today = localDay(now, shop.time_zone);
-  const days = {
+  return {
     postedUpTo: addDays(today, -NO_WORD_DAYS),
     postedSince: addDays(today, -WAITED_FOR_DAYS),
     since: new Date(now.getTime() - LOOK_BACK_MS),
+    foretoldSince: new Date(now.getTime() - FORETOLD_MS),
+    now,
   };
-  const reasons = await ringReasons(db, shop.shop_id, days, wearerId, MOST_REASONS);
+}
+
+async function entries(db: Db, shop: Shop, now: Date, wearerId: string | null): Promise<RingEntry[]> {
+  const reasons = await ringReasons(db, shop.shop_id, daysOf(shop, now), wearerId, MOST_REASONS);
   const ids = wearerId === null ? [...new Set(reasons.map((row) => row.wearer_id))] : [wearerId];
   const wearers = await ringWearers(db, shop.shop_id, ids);
   const attempts = await ringAttempts(db, shop.shop_id, ids);
@@ -87,7 +101,15 @@ async function entries(db: Db, shop: Shop, now: Date, wearerId: string | null): 
   );
 }
 
-const WEIGHT: readonly RingReasonKind[] = ['danger', 'asked', 'act', 'unreached', 'no word', 'check-in'];
+const WEIGHT: readonly RingReasonKind[] = [
+  'danger',
+  'asked',
+  'act',
+  'unreached',
+  'no word',
+  'foretold',
+  'check-in',
+];
 
 /** What the rows of one wearer come to. */
 export function ringEntry(

@@ -4,13 +4,13 @@ import type { Db, Trx } from './database.ts';
 import type { RingWhat } from './tables.ts';
 
 /** Why somebody is to be rung. */
-export type RingReasonKind = 'danger' | 'asked' | 'act' | 'no word' | 'check-in' | 'unreached';
+export type RingReasonKind = 'danger' | 'asked' | 'act' | 'no word' | 'check-in' | 'unreached' | 'foretold';
 
 export type RingReasonRow = {
   wearer_id: string;
   kind: RingReasonKind;
   since: Date;
-  /** Day of the check-in, words of the act, or why a message did not arrive. */
+  /** Day of the check-in, words of the act, why a message did not arrive, or what the job foretold. */
   detail: string | null;
   case_id: string | null;
 };
@@ -39,12 +39,15 @@ export type RingDays = {
   readonly postedSince: string;
   /** Check-ins and failed messages before this are no longer rung about. */
   readonly since: Date;
+  /** What a job foretold is rung about from its day on, for so long. */
+  readonly foretoldSince: Date;
+  readonly now: Date;
 };
 
 /**
- * Every open reason to ring somebody that is newer than the last time we spoke with them. Five sources: check-ins of who
- * likes the phone, cases (danger, a call asked for, an act by phone), posted pairs without a word, and messages that
- * reached nobody. One statement; each part reads an index that holds only what is open.
+ * Every open reason to ring somebody that is newer than the last time we spoke with them. Six sources: check-ins of who
+ * likes the phone, cases (danger, a call asked for, an act by phone), posted pairs without a word, messages that reached
+ * nobody, and pairs whose job foretold trouble while the wearer has not written yet. One statement; each part reads an index that holds only what is open.
  */
 export async function ringReasons(
   db: Db | Trx,
@@ -85,6 +88,12 @@ export async function ringReasons(
             and b.state in ('planned', 'claimed', 'handed over', 'accepted', 'delivered'))
         and not exists (select 1 from inbound_standing s where s.shop_id = m.shop_id and s.wearer_id = m.wearer_id
           and s.received_at > a.settled_at)
+      union all
+      select t.wearer_id, 'foretold', t.ring_at, t.why, null
+      from foretold t join pair p on p.shop_id = t.shop_id and p.pair_id = t.pair_id
+      where t.shop_id = ${shopId} and t.why is not null and t.ring_at <= ${days.now} and t.ring_at >= ${days.foretoldSince}
+        and not exists (select 1 from inbound_standing s where s.shop_id = t.shop_id and s.wearer_id = t.wearer_id
+          and s.received_at >= p.first_worn_on)
     )
     select r.wearer_id, r.kind, r.since, r.detail, r.case_id from r
     where not exists (select 1 from ring_attempt t where t.shop_id = ${shopId} and t.wearer_id = r.wearer_id

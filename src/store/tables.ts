@@ -479,6 +479,15 @@ export type Tables = {
   };
   morning_list: { shop_id: string; person_id: string; day: Day; state: string; at: Date };
   deadline_notice: { shop_id: string; pair_id: string; whose: 'lab' | 'promise'; last_day: Day; at: Date };
+  /** Looked at once for each pair; without words nothing was foretold. */
+  foretold: {
+    shop_id: string;
+    pair_id: string;
+    wearer_id: string;
+    why: string | null;
+    ring_at: Date;
+    at: Date;
+  };
   bench_hold_event: {
     shop_id: string;
     event_id: string;
@@ -632,6 +641,18 @@ type KeptAnswers = Readonly<
   Partial<Record<Exclude<Ask, 'other'>, Readonly<Partial<Record<Locale, string>>>>>
 >;
 
+export type OrderWarning = {
+  readonly what: 'fitting height' | 'monocular PD';
+  /** How such a job is measured, as its fact says. */
+  readonly how: string;
+  /** Measured again less ordered, mm: above 0 the ordered figures run low. */
+  readonly meanMm: number;
+  readonly lowMm: number;
+  readonly highMm: number;
+  readonly pairs: number;
+  readonly on: string;
+};
+
 export type ShopSettings = {
   /** The shop's own number as wearers are told it. */
   readonly phone?: string;
@@ -652,6 +673,8 @@ export type ShopSettings = {
     readonly staffCostPerHour?: number;
     readonly postagePerReturn?: number;
   };
+  /** Leans of our own measuring that the order form and the job page warn of, as they stood when it was switched on. */
+  readonly warnAtOrder?: readonly OrderWarning[];
   /** The shop's own answers to what wearers always ask; they go before ours. */
   readonly keptAnswers?: KeptAnswers;
   /** Set once the invented shop has been played to the end. */

@@ -4,6 +4,7 @@ import { getCookie, setCookie } from 'hono/cookie';
 import type { Notice } from '../../dashboard/pieces/view.ts';
 import type { ShellView, SideLink } from '../../dashboard/shell/view.ts';
 import { localDay } from '../followup/planSlots.ts';
+import { ringCount } from '../followup/ringList.ts';
 import { standingTroubles } from '../followup/standing.ts';
 import type { Room } from '../house.ts';
 import type { Problem } from '../problems.ts';
@@ -161,13 +162,14 @@ export async function loadShell(c: Context<Web>, title: string, here: string): P
   const now = clock.now();
   const shop = await findShop(db, room.shopId);
   const counts = await shopCounts(db, room.shopId);
+  const toRing = await ringCount(db, shop, now);
   const shell: ShellView = {
     title,
     shopName: shop.name,
     invented: shop.kind === 'invented',
     clock: longTime(now, shop.time_zone),
     clockIso: now.toISOString(),
-    side: sideOf(room, counts),
+    side: sideOf(room, { ...counts, toRing }),
     here,
     csrf: c.get('csrf'),
     person: personName(room),
@@ -198,12 +200,15 @@ async function endsSoon({ shell, shopId }: Room, shop: Shop): Promise<string[]> 
   ];
 }
 
-export function sideOf(room: RoomAtScreen | undefined, counts: ShopCounts): SideLink[] {
+export function sideOf(
+  room: RoomAtScreen | undefined,
+  counts: ShopCounts & { readonly toRing?: number },
+): SideLink[] {
   if (!room) return [];
   const links: SideLink[] = [
     { href: '/bench', text: 'Bench', group: 1, ...(counts.cases > 0 ? { waiting: counts.cases } : {}) },
     { href: '/tray', text: 'Tray', group: 1, ...(counts.tray > 0 ? { waiting: counts.tray } : {}) },
-    { href: '/ring-list', text: 'Ring list', group: 1 },
+    { href: '/ring-list', text: 'Ring list', group: 1, ...(counts.toRing ? { waiting: counts.toRing } : {}) },
     { href: '/wearers', text: 'Wearers', group: 1 },
     { href: '/deliveries', text: 'Deliveries', group: 1 },
     { href: '/lens-designs', text: 'Lens designs', group: 2 },

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { noteRingAttempt } from '../../src/followup/ringAttempt.ts';
-import { ringList } from '../../src/followup/ringList.ts';
+import { ringCount, ringList } from '../../src/followup/ringList.ts';
 import { ringBy } from '../../src/followup/ringPromise.ts';
 import { takeRung } from '../../src/followup/ringSaid.ts';
 import type { Database } from '../../src/store/database.ts';
@@ -40,6 +40,46 @@ describe.each(DATABASES)('who is to be rung (%s)', (kind) => {
   const list = async () => ringList(database.db, await findShop(database.db, SHOP), world.clock.now());
   const tries = (wearerId: string, what: string, againAt = '') =>
     noteRingAttempt(world.shell, SHOP, wearerId, { what, againAt, note: '' }, 'Tom');
+
+  const foretelling = (addD: number, cylinderD: number) =>
+    [
+      { key: 'order', eye: 'R', value: [0.5, cylinderD, 45], unit: 'D' },
+      { key: 'order', eye: 'L', value: [0.5, 0, 180], unit: 'D' },
+      { key: 'order_add_D', eye: 'R', value: addD, unit: 'D' },
+      { key: 'order_add_D', eye: 'L', value: addD, unit: 'D' },
+    ].map((fact) => ({ ...fact, how: '', by: null, source: 'order', from: 'test' })) as never;
+
+  test('a job that foretells trouble twice over has its wearer rung on day 2, with the numbers; one that does once has not', async () => {
+    const likely = await world.job({ facts: foretelling(2.25, -1) });
+    await world.job({ facts: foretelling(2.25, -0.5) });
+    await world.playTo('2026-03-04T14:59:00Z');
+    expect(await list()).toEqual([]);
+    await world.playTo('2026-03-04T15:00:00Z');
+    expect((await list()).map(({ wearerId, reasons }) => ({ wearerId, reasons }))).toEqual([
+      {
+        wearerId: likely.wearerId,
+        reasons: [
+          {
+            kind: 'foretold',
+            since: new Date('2026-03-04T15:00:00Z'),
+            detail: 'high first add 2.25 D (told from 2.00), oblique cylinder 1.00 D (told from 0.75)',
+          },
+        ],
+      },
+    ]);
+    expect(await ringCount(database.db, await findShop(database.db, SHOP), world.clock.now())).toBe(1);
+  });
+
+  test('who has written since is not rung for what their job foretold, and after five days nobody is', async () => {
+    const { phone } = await world.job({ facts: foretelling(2.25, -1) });
+    await world.job({ facts: foretelling(2.5, -1.25) });
+    await world.playTo('2026-03-05T15:10:00Z');
+    expect(await list()).toHaveLength(2);
+    await world.says(phone, '1');
+    expect(await list()).toHaveLength(1);
+    await world.playTo('2026-03-09T15:01:00Z');
+    expect(await list()).toEqual([]);
+  });
 
   test('who likes the phone is rung on day 3, and not again after we spoke', async () => {
     const { wearerId } = await world.job({ prefers: 'phone' });

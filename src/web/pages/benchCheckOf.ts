@@ -1,5 +1,6 @@
 import type { CheckLine } from '../../../dashboard/job/view.ts';
 import type { Trace } from '../../../dashboard/pieces/view.ts';
+import { lensOf, ofEye } from '../../followup/jobToCome.ts';
 import { benchCheck } from '../../optics/benchCheck.ts';
 import type {
   BenchJob,
@@ -10,7 +11,7 @@ import type {
   EyeReading,
 } from '../../optics/benchJob.ts';
 import type { LensKind, Standard } from '../../optics/limit.ts';
-import { type Eye, minusCylinder, type SpheroCyl } from '../../optics/spheroCyl.ts';
+import { type Eye, minusCylinder } from '../../optics/spheroCyl.ts';
 
 export type Checked = {
   readonly lines: readonly CheckLine[];
@@ -57,19 +58,6 @@ export function benchCheckOf(facts: Readonly<Record<string, unknown>>, standard:
 
 const kindOf = (type: unknown): LensKind =>
   type === 'single-vision' ? 'single vision' : type === 'bifocal' ? 'multifocal' : 'progressive';
-
-/** A number told of one eye, or of both together. */
-export function ofEye(value: unknown, eye: Eye): number | undefined {
-  const one = typeof value === 'object' && value !== null ? (value as Record<string, unknown>)[eye] : value;
-  return typeof one === 'number' ? one : undefined;
-}
-
-export function lensOf(value: unknown): SpheroCyl | undefined {
-  if (!Array.isArray(value)) return undefined;
-  const [sphereD, cylinderD, axisDeg] = value as number[];
-  if (sphereD === undefined) return undefined;
-  return { sphereD, cylinderD: cylinderD ?? 0, axisDeg: axisDeg || 180 };
-}
 
 type Facts = Readonly<Record<string, unknown>>;
 

@@ -9,6 +9,7 @@ import { benchStanding } from '../../followup/benchStanding.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { ASKED_AT_HAND_OVER } from '../../followup/handOver.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
+import { lensOf, ofEye } from '../../followup/jobToCome.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { draftNote, draftOrder, type PrescriberPaper, type RemakePaper } from '../../followup/signDraft.ts';
 import { standardOfShop } from '../../followup/toleranceStandard.ts';
@@ -22,7 +23,7 @@ import { licensedOn, type PaperRow, papersOf } from '../../store/papers.ts';
 import type { Shop } from '../../store/shops.ts';
 import { findWearer } from '../../store/wearers.ts';
 import { readable, shortDay, shortTime } from '../format.ts';
-import { benchCheckOf, lensOf, ofEye } from './benchCheckOf.ts';
+import { benchCheckOf } from './benchCheckOf.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { deadlineView, pairWords } from './views.ts';
 

@@ -55,6 +55,8 @@ function reasonWords({ kind, since, detail }: RingReason, shop: Shop, now: Date)
       return `${(ACT_WORDS[detail ?? ''] ?? 'talk it through').toLowerCase()}, by phone`;
     case 'unreached':
       return `messages do not reach them: ${detail}`;
+    case 'foretold':
+      return `trouble is likely: ${detail}`;
     case 'no word': {
       const days = daysBetween(detail ?? '', localDay(now, shop.time_zone));
       return `posted ${days} days ago, no word`;
