@@ -83,7 +83,10 @@ function Question(props: { question: QuestionView; view: CaseView; csrf: string 
   return (
     <div class="question">
       <h3>
-        Ask next: <span class="asked-words">{question.text}</span>
+        Ask next:{' '}
+        <span class="asked-words" lang={question.lang}>
+          {question.text}
+        </span>
       </h3>
       <PostForm
         action={`/cases/${view.caseId}/answer`}
@@ -109,6 +112,7 @@ function Question(props: { question: QuestionView; view: CaseView; csrf: string 
         </PostForm>
       ) : null}
       <p class="hint">
+        {question.inEnglish ? `In English: ${question.inEnglish} ` : ''}
         {question.standing}. Tap an answer that you have by voice. It splits {question.splits}:{' '}
         {question.answers.map((answer) => `${answer.key} ${answer.would}`).join(', ')}.
       </p>

@@ -109,7 +109,10 @@ export type QuestionView = {
   readonly id: string;
   /** As the wearer will read it. */
   readonly text: string;
-  /** Tap answers. */
+  readonly lang?: 'en' | 'es';
+  /** The same in English, for staff, when the wearer reads another language. */
+  readonly inEnglish?: string;
+  /** Tap answers; `would` says what follows: "then adjust". */
   readonly answers: readonly { readonly key: string; readonly words: string; readonly would: string }[];
   /** What it splits: "frame slipped from cross too low". */
   readonly splits: string;

@@ -11,7 +11,8 @@ export type Question = {
   readonly kind: 'choices';
   readonly id: string;
   readonly text: string;
-  readonly answers: readonly { readonly key: string; readonly words: string }[];
+  /** Each answer with the act that would follow it. */
+  readonly answers: readonly { readonly key: string; readonly words: string; readonly leadsTo: Act }[];
   /** What it is expected to tell about the act, in bits. */
   readonly gainBits: number;
 };
@@ -57,16 +58,19 @@ export const nextQuestionOf = (
     })
     .filter(({ question, gain }) => gain > question.bother)
     .sort((a, b) => b.gain - b.question.bother - (a.gain - a.question.bother));
-  const best = gains.find(({ after }) => after.some((one) => actAfter(one, options) !== currentAct));
-  if (!best) return undefined;
-  const { id, text, answers } = best.question;
-  return {
-    kind: 'choices',
-    id,
-    text,
-    answers: answers.map(({ key, words }) => ({ key, words })),
-    gainBits: best.gain,
-  };
+  for (const { question, after, gain } of gains) {
+    const led = after.map((one) => actAfter(one, options));
+    if (led.every((act) => act === currentAct)) continue;
+    const { id, text, answers } = question;
+    return {
+      kind: 'choices',
+      id,
+      text,
+      answers: answers.map(({ key, words }, place) => ({ key, words, leadsTo: led[place] as Act })),
+      gainBits: gain,
+    };
+  }
+  return undefined;
 };
 
 /** Entropy in bits, H = -sum p log2 p, of shares that sum to one. */

@@ -32,6 +32,7 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
   const scored = scoreCauses(labels, facts, options.startingWeights);
   const ranking = rankingOf(scored);
   const act: ActChoice = chooseAct(ranking, labels, facts, options.daysLeft, options.settings);
+  const next = act.expectedCosts.find((one) => one.act !== act.id);
   const shown = shownOnce(facts);
   const question = nextQuestionOf(act.id, scored, options);
   return {
@@ -41,6 +42,7 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
     costs: {
       ofNothing: costOfNothing(ranking, options.settings),
       ofBestAct: act.expectedCosts[0]?.expectedCost ?? 0,
+      ...(next ? { nextBest: { act: next.act, way: next.way, cost: next.expectedCost } } : {}),
     },
     ...told,
   };

@@ -42,6 +42,11 @@ export type Weighing = {
   readonly act: { readonly id: Act; readonly way: Way; readonly why: string };
   readonly question?: Question;
   /** For the order of the bench; absent where danger is not weighed or nothing was told. */
-  readonly costs?: { readonly ofNothing: number; readonly ofBestAct: number };
+  readonly costs?: {
+    readonly ofNothing: number;
+    readonly ofBestAct: number;
+    /** The cheapest of the other acts, where another is open. */
+    readonly nextBest?: { readonly act: Act; readonly way: Way; readonly cost: number };
+  };
   readonly problems?: readonly Problem[];
 };

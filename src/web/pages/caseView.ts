@@ -1,5 +1,7 @@
 import type { CaseView, CauseView, FactRow, QuestionView, TalkEntry } from '../../../dashboard/case/view.ts';
 import type { FieldTrouble, FormValues } from '../../../dashboard/pieces/view.ts';
+import { questionIn } from '../../../templates/renderMessage.ts';
+import type { Locale } from '../../../templates/types.ts';
 import { causeById } from '../../causes/catalogue/index.ts';
 import { causeName } from '../../causes/catalogue/names.ts';
 import { FACT_KEYS, type JobFactKey } from '../../causes/jobFacts.ts';
@@ -9,6 +11,7 @@ import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { canTakeBack } from '../../followup/takeBack.ts';
+import { localeOf } from '../../followup/words.ts';
 import { quantityOf } from '../../intake/quantities.ts';
 import { toldAbout } from '../../store/alarms.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
@@ -157,10 +160,10 @@ export async function loadCase(
     weighed: ranking
       ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts`
       : '',
-    question: questionView(weighing, events, shop, now, file),
+    question: questionView(weighing, localeOf(wearer), events, shop, now, file),
     acts: actsOf(file),
     ways: WAYS.map((way) => ({ value: way, words: way })),
-    cost: '',
+    cost: costWords(weighing),
     facts: factRows(facts),
     factKinds: BENCH_FACTS.map((key) => ({
       key,
@@ -410,8 +413,17 @@ const fromWords = (row: StoredFact | undefined): string => {
   return `${row.source}${how}${row.by_name ? `, ${row.by_name}` : ''}`;
 };
 
+/** What the suggested act is expected to cost beside the next best, with what a miss would cost in both. */
+function costWords(weighing: Weighing | undefined): string {
+  const { ofBestAct, nextBest } = weighing?.costs ?? {};
+  if (ofBestAct === undefined || !nextBest) return '';
+  const money = (cost: number) => `about ${Math.round(cost)}`;
+  return `Expected to cost ${money(ofBestAct)}, misses and both deadlines counted; next best: ${ACT_WORDS[nextBest.act] ?? nextBest.act}, ${nextBest.way}, ${money(nextBest.cost)}.`;
+}
+
 function questionView(
   weighing: Weighing | undefined,
+  locale: Locale,
   events: Awaited<ReturnType<typeof eventsOf>>,
   shop: Shop,
   now: Date,
@@ -421,10 +433,23 @@ function questionView(
   if (!question || file.closed_at !== null) return null;
   const asked = events.findLast((one) => one.kind === 'asked' && one.detail.question === question.id);
   const waiting = asked !== undefined && file.state === 'asked the wearer';
+  const put = questionIn(locale, question);
+  const english = locale === 'en' ? null : question;
   return {
     id: question.id,
-    text: question.text,
-    answers: question.answers.map((answer) => ({ ...answer, would: '' })),
+    text: put.text,
+    lang: locale,
+    ...(english ? { inEnglish: english.text } : {}),
+    answers: question.answers.map(({ key, words, leadsTo }, at) => ({
+      key,
+      words: put.answers[at]?.words ?? words,
+      would: [
+        english ? `(${words})` : '',
+        leadsTo ? `then ${(ACT_WORDS[leadsTo] ?? leadsTo).toLowerCase()}` : '',
+      ]
+        .filter((part) => part !== '')
+        .join(' '),
+    })),
     splits: (weighing?.causes ?? [])
       .slice(0, 2)
       .map((cause) => causeName(cause.id))

@@ -1,13 +1,17 @@
 import type { CallSheetView } from '../../../dashboard/call-sheet/view.ts';
 import type { RingListView, RingRow } from '../../../dashboard/ring-list/view.ts';
+import { questionIn } from '../../../templates/renderMessage.ts';
+import type { Question } from '../../../templates/types.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { type RingEntry, type RingReason, ringEntryOf, ringList } from '../../followup/ringList.ts';
+import { localeOf } from '../../followup/words.ts';
 import { findCase, openCaseOf } from '../../store/cases.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, findJob, pairsOf } from '../../store/jobs.ts';
 import { talkOf } from '../../store/pages/case.ts';
 import type { RingAttemptRow } from '../../store/ringList.ts';
 import type { Shop } from '../../store/shops.ts';
+import { findWearer } from '../../store/wearers.ts';
 import { localTimes, readable, shortTime } from '../format.ts';
 import { ACT_WORDS, channelWords, markedWords, pairWords } from './views.ts';
 
@@ -146,12 +150,23 @@ export async function loadCallSheet(
           when: `${shortTime(last.received_at, now, shop.time_zone)}, ${channelWords(last.channel)}`,
         }
       : null,
-    question: file && !file.danger ? ((file.question as CallSheetView['question']) ?? null) : null,
+    question: file && !file.danger ? await spokenQuestion(db, shopId, wearerId, file.question) : null,
     voiceMessage: shop.settings.phone
       ? `On a voice message only our name and number: “${shop.name}, please ring ${shop.settings.phone}.”`
       : 'On a voice message only our name and number. The shop’s number is not set yet: set it on the Shop page.',
     attempts: entry.attempts.map((one) => attemptWords(one, shop, now)),
   };
+}
+
+/** The question in the wearer's language: that is how it is put on the telephone. */
+async function spokenQuestion(
+  db: Db,
+  shopId: string,
+  wearerId: string,
+  question: unknown,
+): Promise<CallSheetView['question']> {
+  const wearer = await findWearer(db, shopId, wearerId);
+  return question && wearer ? questionIn(localeOf(wearer), question as Question) : null;
 }
 
 const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
