@@ -9,6 +9,7 @@ import * as foretold from './0007_foretold.ts';
 import * as linksAndPictures from './0009_links_and_pictures.ts';
 import * as reviewBlocks from './0010_review_blocks.ts';
 import * as signIn from './0011_sign_in.ts';
+import * as facePictures from './0013_face_pictures.ts';
 import * as erased from './0090_erased.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
@@ -23,5 +24,6 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0009_links_and_pictures': linksAndPictures,
   '0010_review_blocks': reviewBlocks,
   '0011_sign_in': signIn,
+  '0013_face_pictures': facePictures,
   '0090_erased': erased,
 };

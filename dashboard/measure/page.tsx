@@ -105,6 +105,10 @@ function Photo(props: { view: MeasureAtHomeView; csrf: string }) {
       <p class="hint">
         Measure on the picture in any unit; the height of the lens is the scale. {view.errors.photo}
       </p>
+      <p>
+        <a href={`/jobs/${view.jobId}/photo`}>Mark it on the screen instead</a>: each number comes with its
+        plus-minus.
+      </p>
       <div class="pair-of-fields">
         <Figure view={view} name="lens_height_mm" label="Height of the lens, mm" value={view.lensHeightMm} />
         <Figure view={view} name="lens_height_in_picture" label="The same in the picture" />

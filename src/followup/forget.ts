@@ -1,3 +1,4 @@
+import { dropFacePictures } from '../store/facePictures.ts';
 import { forgetRaw } from '../store/inbound.ts';
 import { dropLinks } from '../store/links.ts';
 import { dropPictures } from '../store/pictures.ts';
@@ -23,6 +24,7 @@ export async function forget(shell: Shell): Promise<void> {
   const now = clock.now().getTime();
   const daysAgo = (days: number) => new Date(now - days * DAY_MS);
   await dropPictures(db, daysAgo(PICTURE_DAYS), daysAgo(PICTURE_OF_NO_CASE_DAYS), AT_ONCE);
+  await dropFacePictures(db, daysAgo(PICTURE_DAYS), daysAgo(PICTURE_OF_NO_CASE_DAYS), AT_ONCE);
   await dropLinks(db, daysAgo(LINK_AFTER_DAYS));
   const shops = await db.selectFrom('shop').select('shop_id').execute();
   let longest = 0;

@@ -31,7 +31,7 @@ export type Measured =
 export type KeptMeasures = {
   /** How high each cross sits above (+) or below (-) the pupil; absent where it could not be, or need not be, worked out. */
   readonly crossAbovePupilMm?: Eyes;
-  readonly why: 'worked out' | 'no fitting height' | 'measured at the bench already';
+  readonly why: 'worked out' | 'no fitting height' | 'measured at the bench already' | 'no height told';
 };
 
 /**
@@ -52,24 +52,36 @@ export async function keepMeasures(
   return shell.db.transaction().execute(async (trx) => {
     if (!(await findJob(trx, shopId, jobId))) return bad(noSuchJob);
     const from: MeasuredFrom = measured.how === 'tape' ? 'wearer' : 'photo';
-    const { pupilHeightMm, monoPdMm } = read.value;
-    const cross = await crossAbovePupil(trx, shopId, jobId, pupilHeightMm);
-    const facts: NewFact[] = [
-      ...eachEye('pupil_height_mm', pupilHeightMm, HOW[from], { jobId, by, from }),
-      ...('mm' in cross
-        ? eachEye('cross_above_pupil_mm', cross.mm, `fitting height less pupil height; ${HOW[from]}`, {
-            jobId,
-            by,
-            from,
-          })
-        : []),
-      ...(monoPdMm ? eachEye('wearer_pd_mm', monoPdMm, HOW[from], { jobId, by, from }) : []),
-    ];
-    await addFacts(trx, shopId, facts, now);
-    await addAudit(trx, shopId, { by, act: 'measured at a distance', subject: jobId, detail: { from } }, now);
-    await weighAgain(trx, shopId, jobId, facts, by, now);
-    return good('mm' in cross ? { crossAbovePupilMm: cross.mm, why: 'worked out' } : cross);
+    return good(await putMeasures(trx, shopId, jobId, read.value, { from, how: HOW[from], by }, now));
   });
+}
+
+/** Numbers measured at a distance: pupil heights, PDs, or both. */
+export type MeasuredNumbers = { readonly pupilHeightMm?: Eyes; readonly monoPdMm?: Eyes };
+
+/** Puts measured numbers on record as facts, with what follows from them, and weighs an open case again. */
+export async function putMeasures(
+  trx: Trx,
+  shopId: string,
+  jobId: string,
+  { pupilHeightMm, monoPdMm }: MeasuredNumbers,
+  { from, how, by }: { readonly from: MeasuredFrom; readonly how: string; readonly by: string },
+  now: Date,
+): Promise<KeptMeasures> {
+  const cross = pupilHeightMm && (await crossAbovePupil(trx, shopId, jobId, pupilHeightMm));
+  const told = { jobId, by, from };
+  const facts: NewFact[] = [
+    ...(pupilHeightMm ? eachEye('pupil_height_mm', pupilHeightMm, how, told) : []),
+    ...(cross && 'mm' in cross
+      ? eachEye('cross_above_pupil_mm', cross.mm, `fitting height less pupil height; ${how}`, told)
+      : []),
+    ...(monoPdMm ? eachEye('wearer_pd_mm', monoPdMm, how, told) : []),
+  ];
+  await addFacts(trx, shopId, facts, now);
+  await addAudit(trx, shopId, { by, act: 'measured at a distance', subject: jobId, detail: { from } }, now);
+  await weighAgain(trx, shopId, jobId, facts, by, now);
+  if (!cross) return { why: 'no height told' };
+  return 'mm' in cross ? { crossAbovePupilMm: cross.mm, why: 'worked out' } : cross;
 }
 
 const HOW: Readonly<Record<MeasuredFrom, string>> = {

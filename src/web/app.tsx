@@ -26,6 +26,7 @@ import { mySignInRoutes } from './pages/mySignIn.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { peopleRoutes } from './pages/people.tsx';
 import { prescriptionRoutes } from './pages/prescription.tsx';
+import { photoRoutes } from './pages/photo.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { remakesRoutes } from './pages/remakes.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
@@ -92,6 +93,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   importApi(app, house);
   backupApi(app, house);
   correctionsApi(app, house);
+  photoRoutes(app);
   checkJobApi(app, house);
   app.use(onlySignedIn(house));
   app.use(checkForm(house));

@@ -55,6 +55,7 @@ export const jobPapers = (jobId: string, way: JobView['way']): JobView['papers']
   ...(way === 'post' ? [{ words: 'Card for the parcel', href: `/jobs/${jobId}/box-card` }] : []),
   { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
   { words: 'Measure at a distance', href: `/jobs/${jobId}/measure` },
+  { words: 'Measure on a photograph', href: `/jobs/${jobId}/photo` },
 ];
 
 /** What is looked at on the face: the name, the key of what was ordered or assumed. */

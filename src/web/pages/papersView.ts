@@ -89,7 +89,8 @@ async function sheetHead(shop: Shop, now: Date) {
   };
 }
 
-async function signersOf(db: Db, shop: Shop, now: Date) {
+/** Who may sign today, with their licence in words. */
+export async function signersOf(db: Db, shop: Shop, now: Date) {
   return (await licensedOn(db, shop.shop_id, localDay(now, shop.time_zone))).map((one) => ({
     personId: one.person_id,
     words: `${one.name}, licence ${one.licence_number}`,
@@ -385,5 +386,6 @@ export async function casePapers(
     { words: 'A new prescription came in', href: `/cases/${file.case_id}/prescription` },
     { words: 'Bench-check slip', href: `/jobs/${jobId}/slip` },
     { words: 'Measure at a distance', href: `/jobs/${jobId}/measure` },
+    { words: 'Measure on a photograph', href: `/jobs/${jobId}/photo` },
   ];
 }
