@@ -123,6 +123,7 @@ const WHY: Readonly<Record<RingEntry['reasons'][number]['kind'], string>> = {
   act: 'talk it through',
   unreached: 'messages do not arrive',
   'no word': 'posted, no word',
+  foretold: 'ring early',
   'check-in': 'likes to be rung',
 };
 
