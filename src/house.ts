@@ -3,6 +3,7 @@ import { tick } from '../jobs/index.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
 import type { CarrierSettings, Config } from './config.ts';
+import { askAgain } from './followup/askAgain.ts';
 import { noteTried } from './followup/noteTried.ts';
 import { playUntil } from './followup/playUntil.ts';
 import { keepsOff, type LiveTick, ticksBeforeLive } from './followup/readyToGoLive.ts';
@@ -189,6 +190,14 @@ export async function openRoom(
   };
   let tickEnded: number | undefined;
   let tickTook: number | undefined;
+  let askedAgain = false;
+  const atStart = async () => {
+    if (askedAgain || !live) return;
+    askedAgain = true;
+    await askAgain(shell).catch((error: unknown) =>
+      log.warn({ error: String(error) }, 'what came in of late could not be asked for again'),
+    );
+  };
   let last = Promise.resolve();
   const alone = (work: () => Promise<void>): Promise<void> => {
     const next = last.then(work, work);
@@ -229,6 +238,7 @@ export async function openRoom(
       alone(async () => {
         const began = performance.now();
         await lookWhetherLive();
+        await atStart();
         await tickAll();
         tickEnded = performance.now();
         tickTook = tickEnded - began;

@@ -16,6 +16,9 @@ export type MailboxSettings = {
   readonly deadlineMs?: number | undefined;
 };
 
+/** Looks through what came in so many days as well, though it was looked through before: after a loss of records. */
+export type LookBack = { readonly days: number };
+
 /** How far the mailbox has been looked through. UIDs count up as long as the UIDVALIDITY stays (RFC 9051 2.3.1.1). */
 export type MailCursor = { readonly uidValidity: string; readonly uid: number };
 
@@ -44,7 +47,8 @@ export async function visitMailbox(
   cursor: MailCursor | undefined,
   now: Date,
   isWearer: (address: string) => Promise<boolean>,
-  keep: (mail: InboundEmail, raw: Buffer) => Promise<void>,
+  keep: (mail: InboundEmail, raw: Buffer, lookedAtBefore: boolean) => Promise<void>,
+  lookBack?: LookBack,
 ): Promise<MailboxVisit> {
   if (settings.onlyThisMachine && !['127.0.0.1', '::1', 'localhost'].includes(settings.host)) {
     throw new Error(`Tests may not read a real mailbox: ${settings.host} is not this machine.`);
@@ -80,27 +84,30 @@ export async function visitMailbox(
     }
     const renumbered = at.uidValidity !== uidValidity;
     if (renumbered) at = { uidValidity, uid: 0 };
+    const beforeThat = at.uid;
+    const days = renumbered ? LOOK_BACK_DAYS : lookBack?.days;
+    const from = lookBack ? 0 : at.uid;
     const found = await client.search(
       {
-        uid: `${at.uid + 1}:*`,
-        ...(renumbered ? { since: new Date(now.getTime() - LOOK_BACK_DAYS * 86_400_000) } : {}),
+        uid: `${from + 1}:*`,
+        ...(days === undefined ? {} : { since: new Date(now.getTime() - days * 86_400_000) }),
       },
       { uid: true },
     );
     // `n:*` always names the last mail, even when its number is below n.
-    const uids = (found || []).filter((uid) => uid > at!.uid).sort((one, other) => one - other);
+    const uids = (found || []).filter((uid) => uid > from).sort((one, other) => one - other);
     for (const uid of uids) {
       looked += 1;
       const glance = await glanceAt(client, uid);
       if (glance && (await concernsUs(glance, settings, isWearer))) {
         const raw = await fetchWhole(client, uid);
         if (raw) {
-          await keep(await readMail(raw), raw);
+          await keep(await readMail(raw), raw, uid <= beforeThat);
           kept += 1;
           await client.messageFlagsAdd(String(uid), ['\\Seen'], { uid: true });
         }
       }
-      at = { uidValidity, uid };
+      at = { uidValidity, uid: Math.max(uid, beforeThat) };
     }
     await client.logout();
     return { ok: true, cursor: at, looked, kept };

@@ -30,8 +30,8 @@ export type TextSettings = {
 export type HandedOver = { readonly to: string; readonly text: string; readonly at: Date };
 
 export type TextChannel = Channel & {
-  /** Texts that came in since, oldest first, for a shop without a public address. */
-  newTexts(since: Date): Promise<readonly InboundText[]>;
+  /** Texts that came in since, oldest first, the newest `most` of them: for a shop without a public address, and after a loss. */
+  newTexts(since: Date, most?: number): Promise<readonly InboundText[]>;
   /**
    * The bytes of one picture of a text that came in, by its place among them; `gone` when the carrier has it no more, `later`
    * when it cannot be had just now.
@@ -114,9 +114,9 @@ export function textChannel(
     return clock.now().getTime() - sought.at.getTime() > LIST_LAG_MS ? 'not there' : 'unknown';
   }
 
-  async function newTexts(since: Date): Promise<readonly InboundText[]> {
+  async function newTexts(since: Date, most = LISTED): Promise<readonly InboundText[]> {
     const filter = settings.from.startsWith('MG') ? {} : { to: settings.from };
-    const listed = await client.messages.list({ ...filter, dateSentAfter: since, limit: LISTED });
+    const listed = await client.messages.list({ ...filter, dateSentAfter: since, limit: most });
     return listed
       .filter((one) => one.direction === 'inbound')
       .sort((one, other) => one.dateCreated.getTime() - other.dateCreated.getTime())

@@ -1,3 +1,4 @@
+import type { InboundText } from '../channels/webhook.ts';
 import { farIdsThere, newestText } from '../store/inbound.ts';
 import { acceptedTexts } from '../store/messages.ts';
 import type { Shell } from './shell.ts';
@@ -9,6 +10,23 @@ const DAY_MS = 86_400_000;
 const OVERLAP_MS = 15 * 60_000;
 const STATES_A_TICK = 40;
 
+/** Takes of these texts the ones that are not on record; returns how many. */
+export async function takeMissing(
+  shell: Shell,
+  shopId: string,
+  texts: readonly InboundText[],
+): Promise<number> {
+  const there = await farIdsThere(
+    shell.db,
+    shopId,
+    'text',
+    texts.map((text) => text.farId),
+  );
+  const missing = texts.filter((text) => !there.has(text.farId));
+  for (const text of missing) await (await takeText(shell, shopId, text)).sorted;
+  return missing.length;
+}
+
 /** For shops that the carrier cannot call: new texts and the states of ours are asked for. */
 export async function askCarrier(shell: Shell): Promise<void> {
   const shops = await shell.db.selectFrom('shop').select('shop_id').execute();
@@ -18,16 +36,7 @@ export async function askCarrier(shell: Shell): Promise<void> {
     const now = shell.clock.now();
     const newest = await newestText(shell.db, shopId);
     const since = new Date((newest?.getTime() ?? now.getTime() - DAY_MS) - OVERLAP_MS);
-    const texts = await line.channel.newTexts(since);
-    const there = await farIdsThere(
-      shell.db,
-      shopId,
-      'text',
-      texts.map((text) => text.farId),
-    );
-    for (const text of texts) {
-      if (!there.has(text.farId)) await (await takeText(shell, shopId, text)).sorted;
-    }
+    await takeMissing(shell, shopId, await line.channel.newTexts(since));
     for (const one of await acceptedTexts(
       shell.db,
       shopId,

@@ -1,5 +1,7 @@
+import { RETRIES } from '../channels/carrierErrors.ts';
 import type { Channel, SendResult } from '../channels/channel.ts';
 import { isCivil, nextCivil, OUTER_HOURS } from '../channels/civilHours.ts';
+
 import { type Hold, holds, liftHold, takeTry } from '../store/holds.ts';
 import {
   type AttemptToSend,
@@ -26,6 +28,8 @@ const AT_ONCE = 16;
 /** How long a carrier is asked about an attempt before it is left as "may not have arrived". */
 const ASK_CARRIER_MS = 10 * 60_000;
 const ASK_AGAIN_MS = 60_000;
+/** What the carrier never had is sent again on the same day, and not when its time is past. */
+const REPEAT_WITHIN_MS = 12 * 60 * 60_000;
 
 /** Hands every due message to its carrier; returns how many were taken up. Safe to run in any number of processes. */
 export async function deliver(shell: Shell): Promise<number> {
@@ -144,8 +148,9 @@ async function callCarrier(
 }
 
 /**
- * Settles attempts whose answer was never recorded. The carrier is asked; if it has the message, it is accepted; if it
- * cannot say within ten minutes, check-ins, questions and advice are not repeated, cautions and alarms are.
+ * Settles attempts whose answer was never recorded. The carrier is asked; if it has the message, it is accepted; if after ten
+ * minutes, longer than its lists lag, it says that it has it not, it goes again; if it cannot say, check-ins, questions and
+ * advice are not repeated, cautions and alarms are.
  */
 export async function settleUnsure(shell: Shell): Promise<number> {
   const now = shell.clock.now();
@@ -168,10 +173,28 @@ export async function settleUnsure(shell: Shell): Promise<number> {
       );
       continue;
     }
+    if (found === 'not there' && age < REPEAT_WITHIN_MS && attempt.number < RETRIES) {
+      await repeat(shell, attempt, now);
+      continue;
+    }
     await leaveUnsure(shell.db, attempt.shop_id, attempt.attempt_id, 'may not have arrived', null);
     if (attempt.must_arrive) {
       await planAttempt(shell.db, attempt.shop_id, attempt.message_id, attempt.number + 1, now, now);
     }
   }
   return open.length;
+}
+
+/** In one step: a crash in between must not leave it neither here nor there. */
+async function repeat(
+  shell: Shell,
+  attempt: Awaited<ReturnType<typeof unsettledAttempts>>[number],
+  now: Date,
+): Promise<void> {
+  const { shop_id: shopId, attempt_id: attemptId, message_id: messageId, number } = attempt;
+  await shell.db.transaction().execute(async (trx) => {
+    const never = { state: 'failed', why: 'the carrier never had it' } as const;
+    await settleAttempt(trx, shopId, attemptId, never, now);
+    await planAttempt(trx, shopId, messageId, number + 1, now, now);
+  });
 }

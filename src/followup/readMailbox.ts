@@ -1,5 +1,5 @@
 import { domainOf, headerOf, messageIds, tokenInMessageId } from '../channels/emailHeaders.ts';
-import { type MailboxSettings, visitMailbox } from '../channels/mailbox.ts';
+import { type LookBack, type MailboxSettings, visitMailbox } from '../channels/mailbox.ts';
 import type { InboundEmail } from '../channels/readMail.ts';
 import { tokenHash, tokenInAddress } from '../channels/tokens.ts';
 import { inboundIdOf } from '../store/inbound.ts';
@@ -13,16 +13,21 @@ import { keepReply, sortKept } from './takeReply.ts';
 /** So much of the whole mail, quotes and all, is kept beside what the wearer wrote themselves. */
 const LONGEST_WHOLE = 50_000;
 
-/** Looks through the mailboxes of all shops that have one, and takes what concerns us. */
-export async function readMailboxes(shell: Shell): Promise<void> {
+/** Looks through the mailboxes of all shops that have one, and takes what concerns us; `lookBack`: the last days once more. */
+export async function readMailboxes(shell: Shell, lookBack?: LookBack): Promise<void> {
   const shops = await shell.db.selectFrom('shop').select('shop_id').execute();
   for (const { shop_id: shopId } of shops) {
     const inbox = shell.mail?.(shopId)?.inbox;
-    if (inbox) await readOne(shell, shopId, inbox);
+    if (inbox) await readOne(shell, shopId, inbox, lookBack);
   }
 }
 
-async function readOne(shell: Shell, shopId: string, inbox: MailboxSettings): Promise<void> {
+async function readOne(
+  shell: Shell,
+  shopId: string,
+  inbox: MailboxSettings,
+  lookBack: LookBack | undefined,
+): Promise<void> {
   const before = await mailboxReading(shell.db, shopId, inbox.mailbox);
   const visit = await visitMailbox(
     inbox,
@@ -30,7 +35,8 @@ async function readOne(shell: Shell, shopId: string, inbox: MailboxSettings): Pr
     before && before.uid_validity !== '' ? { uidValidity: before.uid_validity, uid: before.uid } : undefined,
     shell.clock.now(),
     (address) => isWearersAddress(shell.db, shopId, address),
-    (mail) => takeMail(shell, shopId, inbox, mail),
+    (mail, _raw, lookedAtBefore) => takeMail(shell, shopId, inbox, mail, lookedAtBefore),
+    lookBack,
   );
   if (!visit.ok) shell.log.warn({ shop: shopId, why: visit.why }, 'the mailbox could not be read');
   await keepReadingOf(shell.db, {
@@ -49,6 +55,7 @@ async function takeMail(
   shopId: string,
   inbox: MailboxSettings,
   mail: InboundEmail,
+  lookedAtBefore: boolean,
 ): Promise<void> {
   const answers = [
     ...messageIds(headerOf(mail.headers, 'In-Reply-To') ?? ''),
@@ -62,10 +69,12 @@ async function takeMail(
   const ours = await messageOfToken(shell.db, shopId, tokens.map(tokenHash));
   const replyToken = tokens.find((token) => tokenHash(token) === ours?.hash);
   if (mail.bounces.length > 0) {
-    if (ours) await takeBounce(shell, shopId, ours.messageId, mail);
+    // An old bounce says nothing of what was sent since.
+    if (ours && !lookedAtBefore) await takeBounce(shell, shopId, ours.messageId, mail);
     return;
   }
   const references = headerOf(mail.headers, 'References');
+  if (lookedAtBefore && (await inboundIdOf(shell.db, shopId, 'email', mail.farId)) !== undefined) return;
   const now = shell.clock.now();
   const kept = await keepReply(shell, {
     shopId,

@@ -42,6 +42,12 @@ export async function startStandIn(options: {
   readonly nowMs: () => number;
   /** How long a new text stays out of the list. */
   readonly lagMs?: () => number;
+  /** What it does with a text where nothing was scripted. */
+  readonly behave?: () => NextTime;
+  /** Told of every text that it took, before it answers. */
+  readonly onTaken?: (message: Kept) => void;
+  /** While this says so every line is dropped before a word is read. */
+  readonly isDown?: () => boolean;
 }) {
   const kept: Kept[] = [];
   const script: NextTime[] = [];
@@ -51,6 +57,7 @@ export async function startStandIn(options: {
 
   const server = createServer((request, response) => {
     requests += 1;
+    if (options.isDown?.()) return void request.socket.destroy();
     handle(request, response).catch(() => response.destroy());
   });
   await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
@@ -90,7 +97,7 @@ export async function startStandIn(options: {
 
   async function create(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const form = new URLSearchParams(await bodyOf(request));
-    const next = script.shift() ?? { does: 'takes it' };
+    const next = script.shift() ?? options.behave?.() ?? { does: 'takes it' };
     if (next.does === 'drops the line') {
       response.destroy();
       return;
@@ -106,6 +113,7 @@ export async function startStandIn(options: {
       statusCallback: form.get('StatusCallback'),
       status: 'queued',
     });
+    options.onTaken?.(message);
     if (next.does === 'takes it and drops the line') {
       response.destroy();
       return;

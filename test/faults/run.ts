@@ -7,9 +7,10 @@ import { FAULT_SUITES } from './suites.ts';
 
 /*
  * `npm run faults [name …]`: plays every suite whole and prints what it counted. FAULT_SEED replays a run; TEST_DATABASE_URL
- * names a server that may be written to. Exit code 1 when a promise was broken.
+ * names a server that may be written to; FAULT_SIZE=short plays the piece that `npm test` plays. Exit code 1 when a promise was broken.
  */
 const seed = Number(process.env.FAULT_SEED ?? 20261125);
+const size = process.env.FAULT_SIZE === 'short' ? 'short' : 'whole';
 const wanted = process.argv.slice(2);
 const given = process.env.TEST_DATABASE_URL;
 const server = given ? undefined : await startPostgres();
@@ -46,7 +47,7 @@ try {
   for (const suite of FAULT_SUITES) {
     if (wanted.length > 0 && !wanted.includes(suite.name)) continue;
     process.stdout.write(`${suite.name} (seed ${seed})\n  ${suite.says}\n`);
-    const told = await suite.run(world, 'whole');
+    const told = await suite.run(world, size);
     process.stdout.write(`${table(told)}\n\n`);
     if (told.broken.length > 0) worst = 1;
   }

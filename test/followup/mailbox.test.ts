@@ -1,4 +1,5 @@
 import type { AddressInfo } from 'node:net';
+import { sql } from 'kysely';
 import { type ParsedMail, simpleParser } from 'mailparser';
 import { SMTPServer } from 'smtp-server';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
@@ -12,6 +13,7 @@ import { noJournal } from '../../src/store/journal.ts';
 import { findShop } from '../../src/store/shops.ts';
 import { startImapStandIn } from '../channels/imapStandIn.ts';
 import { freshDatabase } from '../setup/databases.ts';
+import { tickAll } from './liveTicks.ts';
 import { openWorld, SHOP, type TestWorld } from './world.ts';
 
 /* Emails end to end on this machine: out by SMTP to a real server's library, in by IMAP from a stand-in. */
@@ -33,6 +35,7 @@ describe('a shop with a mailbox', () => {
   beforeEach(async () => {
     got = [];
     world = await openWorld(database);
+    await tickAll(database.db, SHOP, { mailbox: 'care@shop.example' });
     imap = await startImapStandIn(BOX);
     smtp = new SMTPServer({
       authOptional: true,
@@ -117,6 +120,29 @@ describe('a shop with a mailbox', () => {
     const answer = toIda().at(-1)!.mail;
     expect(answer.inReplyTo).toMatch(/^<m1\.\d+@mail\.example>$/);
     expect(answer.headers.get('auto-submitted')).toBe('auto-replied');
+  });
+
+  test('at the start mail of the last 7 days that is not on record comes back, and what is there is not read anew', async () => {
+    await emailWearer();
+    await room.work();
+    written(`From: ${IDA}\nTo: ${replyTo()}\nSubject: Re: your new glasses`, 'they keep slipping down');
+    written(`From: ${IDA}\nTo: ${replyTo()}\nSubject: Re: your new glasses`, 'and the arm pinches');
+    await room.work();
+    const bodies = async () =>
+      (await database.db.selectFrom('inbound').select('body').orderBy('received_at').execute()).map(
+        (row) => row.body,
+      );
+    expect(await bodies()).toHaveLength(2);
+    await sql`truncate inbound cascade`.execute(database.db);
+    await room.work();
+    expect(await bodies()).toEqual([]);
+    // As after a restore from an older copy: the process starts again.
+    room = await open();
+    await room.work();
+    expect((await bodies()).sort()).toEqual(['and the arm pinches', 'they keep slipping down']);
+    room = await open();
+    await room.work();
+    expect(await bodies()).toHaveLength(2);
   });
 
   test('stop by email is obeyed and confirmed once; danger by email rings the person on call', async () => {

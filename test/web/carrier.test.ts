@@ -220,6 +220,28 @@ describe('a shop on the carrier of texts', () => {
     expect((await hook('/hooks/text', text('SM-in-5', phone, 'x'))).status).toBe(403);
   });
 
+  test('at the start the last 7 days are asked for again: what was lost comes back, what is here stays as it is', async () => {
+    await open(BASE);
+    const { phone } = await world.job();
+    at('2026-02-20T15:10:00Z');
+    standIn.receive(phone, FROM, 'older than seven days');
+    at('2026-03-01T15:10:00Z');
+    const known = standIn.receive(phone, FROM, 'known by its hook');
+    standIn.receive(phone, FROM, 'lost in a power cut');
+    await hook('/hooks/text', text(known.sid, phone, known.body));
+    at('2026-03-02T15:10:00Z');
+    await room.work();
+    expect((await inbounds()).map((one) => one.body).sort()).toEqual([
+      'known by its hook',
+      'lost in a power cut',
+    ]);
+    const asked = standIn.requests();
+    await room.work();
+    expect((await inbounds()).length).toBe(2);
+    // Only once: with a public address the carrier is not asked each minute.
+    expect(standIn.requests()).toBe(asked);
+  });
+
   test.each([
     'address',
     'sender',
