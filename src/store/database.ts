@@ -61,6 +61,9 @@ export async function openEmbedded(folder?: string): Promise<Database> {
   };
 }
 
+/** A process that is stopped amid a transaction must not hold the others up for long. */
+const OPTIONS = '-c timezone=UTC -c idle_in_transaction_session_timeout=30s -c lock_timeout=15s';
+
 export type ServerSettings = {
   /** The role that works for shops; the user of the address must be allowed to take it. */
   readonly role?: string | undefined;
@@ -92,8 +95,12 @@ export function openServer(
       connectionString: url,
       max: 10,
       types: pgTypes,
-      options: '-c timezone=UTC',
+      options: OPTIONS,
       pipeline: true,
+      connectionTimeoutMillis: 5_000,
+      // A database that stands still answers nobody: the page is told so, and the connection is thrown away.
+      query_timeout: 30_000,
+      keepAlive: true,
     }),
   );
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool: owners }) });

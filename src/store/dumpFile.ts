@@ -26,23 +26,26 @@ export async function writeDumpFile(
   await refuseHalfSeen(db);
   const told = new Map<string, Tally>();
   const lines = Readable.from(dumpOf(db, of.at, of.kind, told));
-  await writeWhole(file, lines.compose(createGzip()), of.passphrase);
+  await writeWhole(file, [lines, createGzip()], of.passphrase);
   return told;
 }
 
 /** Seals a copy that lies there open. */
 export const sealFile = (open: string, file: string, passphrase: string): Promise<void> =>
-  writeWhole(file, createReadStream(open), passphrase);
+  writeWhole(file, [createReadStream(open)], passphrase);
 
 async function writeWhole(
   file: string,
-  content: AsyncIterable<Buffer>,
+  content: readonly [NodeJS.ReadableStream, ...NodeJS.ReadWriteStream[]],
   passphrase: string | undefined,
 ): Promise<void> {
   const part = `${file}.part`;
   try {
     const out = createWriteStream(part, { mode: 0o600, flush: true });
-    await pipeline(passphrase === undefined ? content : seal(content, passphrase), out);
+    // One pipeline for all of it: a fault of any step ends every other, and comes out here.
+    const sealing =
+      passphrase === undefined ? [] : [(plain: AsyncIterable<Buffer>) => seal(plain, passphrase)];
+    await pipeline([...content, ...sealing, out] as never);
     renameSync(part, file);
     const folder = openSync(dirname(file), 'r');
     fsyncSync(folder);

@@ -9,7 +9,12 @@ import { basename, dirname, join } from 'node:path';
  * A real PostgreSQL for tests, from binaries that the registry ships. Run as root it works as `nobody`, because the server
  * refuses root; the binaries are then copied out of node_modules, which other users may not be able to read.
  */
-export type TestServer = { url(database: string): string; stop(): void };
+export type TestServer = {
+  url(database: string): string;
+  stop(): void;
+  /** Ends the server at once, as a crash would, and starts it again on the same data; back when it answers. */
+  restart(): Promise<void>;
+};
 
 const NOBODY = 65534;
 
@@ -30,33 +35,43 @@ export async function startPostgres({ durable = false } = {}): Promise<TestServe
     { ...account, env, cwd: home, stdio: ['ignore', 'ignore', 'inherit'] },
   );
   const port = await freePort();
-  const server = spawn(
-    join(native, 'bin/postgres'),
-    [
-      '-D',
-      data,
-      '-p',
-      String(port),
-      '-c',
-      'listen_addresses=127.0.0.1',
-      '-c',
-      `unix_socket_directories=${home}`,
-      ...(durable ? [] : ['-c', 'fsync=off', '-c', 'full_page_writes=off']),
-      '-c',
-      'max_connections=60',
-      '-c',
-      'timezone=UTC',
-    ],
-    { ...account, env, cwd: home, stdio: ['ignore', 'ignore', 'pipe'] },
-  );
-  const log = collect(server);
+  const begin = (): ChildProcess =>
+    spawn(
+      join(native, 'bin/postgres'),
+      [
+        '-D',
+        data,
+        '-p',
+        String(port),
+        '-c',
+        'listen_addresses=127.0.0.1',
+        '-c',
+        `unix_socket_directories=${home}`,
+        ...(durable ? [] : ['-c', 'fsync=off', '-c', 'full_page_writes=off']),
+        '-c',
+        'max_connections=60',
+        '-c',
+        'timezone=UTC',
+      ],
+      { ...account, env, cwd: home, stdio: ['ignore', 'ignore', 'pipe'] },
+    );
+  let server = begin();
+  let log = collect(server);
   const url = (database: string) => `postgresql://afterfit@127.0.0.1:${port}/${database}`;
   const stop = () => {
     server.kill('SIGINT');
     server.once('exit', () => rmSync(home, { recursive: true, force: true }));
   };
   await ready(url('postgres'), server, log);
-  return { url, stop };
+  const restart = async (): Promise<void> => {
+    const gone = new Promise((resolve) => server.once('exit', resolve));
+    server.kill('SIGQUIT');
+    await gone;
+    server = begin();
+    log = collect(server);
+    await ready(url('postgres'), server, log);
+  };
+  return { url, stop, restart };
 }
 
 function nativeFolder(): string {
