@@ -7,7 +7,7 @@ import type { Cause } from './types.ts';
 import { USE_AND_TIME } from './useAndTime.ts';
 
 /** Raised whenever a weight, a rule or a cause changes; kept with every ranking that was shown. */
-export const CATALOGUE_VERSION = '2026-11-25.2';
+export const CATALOGUE_VERSION = '2026-11-25.3';
 
 /** Every cause that is weighed, the unknown one last. */
 export const CATALOGUE: readonly Cause[] = [

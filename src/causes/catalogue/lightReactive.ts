@@ -144,7 +144,14 @@ export const LIGHT_REACTIVE: readonly Cause[] = [
     id: 'pair-mismatch',
     group: 'light-reactive',
     what: 'The two lenses are of different age, batch or material and do not tint alike.',
-    acts: [act('remake')],
+    // For seconds one lens may be darker where only one side had sun: without a fact that says otherwise the pair is looked at first.
+    acts: [
+      act('remake', is('one_lens_replaced', true)),
+      act('remake', atLeast('lensAgesDifferMonths', 6)),
+      act('remake', is('even_both_lenses', false)),
+      act('check-order'),
+      act('remake'),
+    ],
     bears: 'shop that replaced one lens, else lab',
     startingWeight: 0.5,
     weightSource: WEIGHTS,
