@@ -83,11 +83,14 @@
       if (!(button instanceof HTMLButtonElement)) continue;
       let left = Number(button.dataset.undoSeconds);
       delete button.dataset.undoSeconds;
+      // What waits for a civil hour can be taken back for long: nothing to count down.
+      if (left > 60) continue;
       const words = button.textContent ?? '';
       const tick = () => {
         if (left <= 0) {
           button.disabled = true;
-          button.textContent = 'Gone';
+          button.textContent = 'It has left';
+          setTimeout(() => void showFresh(body.dataset.version ?? ''), 2000);
           return;
         }
         button.textContent = `${words} (${left} s)`;
@@ -110,7 +113,8 @@
   async function askVersion() {
     if (document.visibilityState === 'hidden') return;
     try {
-      const answer = await fetch('/version', { headers: { accept: 'text/plain' } });
+      const ofCase = /^\/cases\/[^/]+$/.test(location.pathname) ? location.pathname : '';
+      const answer = await fetch(`${ofCase}/version`, { headers: { accept: 'text/plain' } });
       if (!answer.ok) return;
       const version = (await answer.text()).trim();
       if (version === body.dataset.version) return;
@@ -126,6 +130,7 @@
 
   /** @param {string} version */
   async function showFresh(version) {
+    if (isBusy()) return;
     const answer = await fetch(location.href, { headers: { accept: 'text/html' } });
     if (!answer.ok) return;
     const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html');

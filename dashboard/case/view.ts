@@ -9,6 +9,7 @@
  * POST /cases/:id/heard           text, how (phone | counter)   (what the wearer said, typed in)
  * POST /cases/:id/act             act, way, note, seen_version
  * POST /cases/:id/facts           key, value, eye (R | L | empty), how
+ * POST /cases/:id/unsend/:message                         (takes back what has not left yet)
  * POST /cases/:id/correct         message_id, text        (puts right what was sent)
  * POST /cases/:id/claim           what (asked | sent | promised | credited), amount, send_back_by
  * POST /cases/:id/close           outcome, reason, borne_by, cause, cause_how, seen_version

@@ -13,6 +13,7 @@ import { localDay } from './planSlots.ts';
 import { rankCase } from './rankCase.ts';
 import type { Shell } from './shell.ts';
 import { takeBack, type Was } from './takeBack.ts';
+import { leavesAt, unsend } from './unsend.ts';
 import { type Said, say } from './words.ts';
 
 const LONGEST_MESSAGE = 1600;
@@ -32,6 +33,8 @@ export type CaseAct =
   | { readonly kind: 'reopen' }
   /** Takes an act of this case back by a second event. */
   | { readonly kind: 'take back'; readonly eventId: string }
+  /** Takes back what a person sent and what has not left yet. */
+  | { readonly kind: 'unsend'; readonly messageId: string }
   /** Puts right a message of ours that was sent: a second message that says so. */
   | { readonly kind: 'correct'; readonly messageId: string; readonly text: string; readonly onceKey: string }
   | { readonly kind: 'state'; readonly state: CaseState; readonly againOn?: string | undefined }
@@ -93,6 +96,7 @@ const ON_A_CLOSED_CASE: ReadonlySet<CaseAct['kind']> = new Set<CaseAct['kind']>(
   'note',
   'reopen',
   'take back',
+  'unsend',
 ]);
 
 const problem = (code: string, what: string, mend: string): Problem => ({ code, what, where: 'case', mend });
@@ -110,6 +114,8 @@ async function carryOut(acting: Acting, act: CaseAct): Promise<Checked<null>> {
       );
     case 'take back':
       return takeBack(acting.trx, acting.file, act.eventId, acting.by, acting.now);
+    case 'unsend':
+      return unsend(acting.trx, acting.file, act.messageId, acting.by, acting.now);
     case 'correct':
       return correct(acting, act);
     case 'have it':
@@ -255,6 +261,7 @@ async function ask(acting: Acting, act: Extract<CaseAct, { kind: 'ask' }>): Prom
   const said = say(to.value.shop, to.value.wearer, act.channel, { purpose: 'question', question });
   const done = await send(acting, act.channel, to.value, `asked:${act.onceKey}`, 'question', said, 'asked', {
     question: question.id,
+    stateWas: acting.file.state,
   });
   if (done.ok)
     await changeCase(
@@ -311,7 +318,7 @@ async function send(
       inAnswerTo: file.newest_inbound_id,
       writtenBy: by,
       localDay: localDay(now, wearer.zone_candidates[0]!),
-      sendAt: now,
+      sendAt: leavesAt(now),
     },
     now,
   );

@@ -1,7 +1,7 @@
 import type { Question } from '../../templates/types.ts';
 import { adviceFor } from '../causes/advice.ts';
 import type { Label } from '../replies/types.ts';
-import { addCaseEvent, changeCase, findCase } from '../store/cases.ts';
+import { addCaseEvent, changeCase, findCase, questionsAsked } from '../store/cases.ts';
 import type { Db, Trx } from '../store/database.ts';
 import { automaticAnswersSince, writeMessage } from '../store/messages.ts';
 import { findShop } from '../store/shops.ts';
@@ -198,12 +198,6 @@ async function waitingReadings(trx: Trx, shopId: string, wearerId: string) {
 }
 
 async function mayAskMore(trx: Trx, shopId: string, caseId: string, today: Date): Promise<boolean> {
-  const asked = await trx
-    .selectFrom('case_event')
-    .select('at')
-    .where('shop_id', '=', shopId)
-    .where('case_id', '=', caseId)
-    .where('kind', '=', 'asked')
-    .execute();
+  const asked = await questionsAsked(trx, shopId, caseId);
   return asked.length < QUESTIONS_A_CASE && asked.filter((one) => one.at >= today).length < QUESTIONS_A_DAY;
 }

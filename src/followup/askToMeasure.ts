@@ -10,6 +10,7 @@ import { noSuchJob } from './handOver.ts';
 import { linkTo } from './letterLinks.ts';
 import { localDay } from './planSlots.ts';
 import type { Shell } from './shell.ts';
+import { leavesAt } from './unsend.ts';
 import { localeOf, say } from './words.ts';
 
 /**
@@ -74,7 +75,7 @@ export async function askToMeasure(
         inAnswerTo: file.newest_inbound_id,
         writtenBy: by,
         localDay: localDay(now, wearer.zone_candidates[0] ?? shop.time_zone),
-        sendAt: now,
+        sendAt: leavesAt(now),
       },
       now,
     );

@@ -1,6 +1,6 @@
 import { CATALOGUE_VERSION } from '../causes/catalogue/index.ts';
 import { type Weighing, weigh } from '../causes/weigh.ts';
-import { type CaseFile, changeCase, keepRanking } from '../store/cases.ts';
+import { type CaseFile, changeCase, keepRanking, questionsAsked } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
 import { findJob, findPair } from '../store/jobs.ts';
 import { labTermsOf } from '../store/lensBook.ts';
@@ -82,12 +82,6 @@ async function daysLeftOf(
 }
 
 async function askedAlready(trx: Trx, shopId: string, caseId: string): Promise<string[]> {
-  const rows = await trx
-    .selectFrom('case_event')
-    .select('detail')
-    .where('shop_id', '=', shopId)
-    .where('case_id', '=', caseId)
-    .where('kind', '=', 'asked')
-    .execute();
-  return rows.flatMap((row) => (typeof row.detail.question === 'string' ? [row.detail.question] : []));
+  const asked = await questionsAsked(trx, shopId, caseId);
+  return asked.flatMap(({ detail }) => (typeof detail.question === 'string' ? [detail.question] : []));
 }

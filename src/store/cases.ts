@@ -142,3 +142,20 @@ export async function keepRanking(
     .execute();
   return snapshotId;
 }
+
+/** The questions that a case was asked, but for those that were taken back before they left. */
+export async function questionsAsked(
+  db: Db | Trx,
+  shopId: string,
+  caseId: string,
+): Promise<{ detail: Record<string, unknown>; at: Date }[]> {
+  const rows = await db
+    .selectFrom('case_event')
+    .select(['kind', 'detail', 'at'])
+    .where('shop_id', '=', shopId)
+    .where('case_id', '=', caseId)
+    .where('kind', 'in', ['asked', 'unsent'])
+    .execute();
+  const back = new Set(rows.filter(({ kind }) => kind === 'unsent').map(({ detail }) => detail.message));
+  return rows.filter(({ kind, detail }) => kind === 'asked' && !back.has(detail.message ?? null));
+}

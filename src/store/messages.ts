@@ -73,6 +73,25 @@ export async function writeMessage(
   return messageId;
 }
 
+/** Withholds a message that nobody has taken up to send; false when it has left, or is about to. */
+export async function withholdPlanned(
+  trx: Trx,
+  shopId: string,
+  messageId: string,
+  why: string,
+  at: Date,
+): Promise<boolean> {
+  const done = await trx
+    .updateTable('attempt')
+    .set({ state: 'withheld', why, settled_at: at })
+    .where('shop_id', '=', shopId)
+    .where('message_id', '=', messageId)
+    .where('state', '=', 'planned')
+    .where('send_at', '>', at)
+    .executeTakeFirst();
+  return done.numUpdatedRows > 0n;
+}
+
 export async function planAttempt(
   trx: Trx | Db,
   shopId: string,

@@ -7,16 +7,26 @@ import { FACT_KEYS, type JobFactKey, readJobFacts } from '../../causes/jobFacts.
 import { actOnCase, type CaseAct } from '../../followup/actOnCase.ts';
 import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { takeReply } from '../../followup/takeReply.ts';
+import { closeCase, numbersToSign } from '../../followup/toSign.ts';
+import { openWith } from '../../store/casePresence.ts';
 import { findCase } from '../../store/cases.ts';
+import { shopCounts } from '../../store/counts.ts';
 import type { CaseState, ChannelKind, Outcome } from '../../store/tables.ts';
+import type { RoomAtScreen } from '../sessions.ts';
 import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
+import { workWhenItLeaves } from '../workWhenItLeaves.ts';
 import { loadCase, type Typed } from './caseView.ts';
 import { ACT_WORDS } from './views.ts';
 
 /** One wearer's trouble with one pair: the talk, the causes with their numbers, the act. */
 export function caseRoutes(app: Hono<Web>): void {
   app.get('/cases/:id', (c) => page(c));
+  app.get('/cases/:id/version', async (c) => {
+    const room = c.get('room');
+    const { version } = await shopCounts(room.shell.db, room.shopId);
+    return c.text(versionWith(version, await whoElse(room, c.req.param('id'))));
+  });
 
   const act = (path: string, read: (c: Context<Web>) => CaseAct, done: string) =>
     app.post(`/cases/:id/${path}`, async (c) => {
@@ -48,7 +58,9 @@ export function caseRoutes(app: Hono<Web>): void {
         );
       }
       void room.work();
-      return back(c, `/cases/${id}`, { kind: 'done', text: done });
+      if (SENDS.has(wanted.kind)) workWhenItLeaves(room);
+      const text = 'waits' in result.value && result.value.waits ? WAITS : done;
+      return back(c, `/cases/${id}`, { kind: 'done', text });
     });
 
   act(
@@ -60,13 +72,9 @@ export function caseRoutes(app: Hono<Web>): void {
   act('have-it', () => ({ kind: 'have it' }), 'You have it. Ring now, then write down here what was said.');
   act(
     'write',
+  act('question', (c) => ({ kind: 'ask', channel: channelOf(c), onceKey: onceKey(c) }), LEAVES);
     (c) => ({ kind: 'write', text: field(c, 'text'), channel: channelOf(c), onceKey: onceKey(c) }),
-    'Your message is on its way.',
-  );
-  act(
-    'question',
-    (c) => ({ kind: 'ask', channel: channelOf(c), onceKey: onceKey(c) }),
-    'The question is on its way.',
+    LEAVES,
   );
   act(
     'answer',
@@ -109,7 +117,12 @@ export function caseRoutes(app: Hono<Web>): void {
       text: field(c, 'text'),
       onceKey: onceKey(c),
     }),
-    'The correction is on its way.',
+    LEAVES,
+  );
+  act(
+    'unsend/:message',
+    (c) => ({ kind: 'unsend', messageId: c.req.param('message') ?? '' }),
+    'Taken back: it was not sent.',
   );
   act('reopen', () => ({ kind: 'reopen' }), 'The case is open again.');
 
@@ -168,18 +181,42 @@ export function caseRoutes(app: Hono<Web>): void {
 }
 
 async function page(c: Context<Web>, typed?: Typed, status: 200 | 400 | 409 = 200) {
+const WAITS =
+  'This case had a danger sign, so its closure waits to be signed by a licensed person. It stays open until then.';
+
+const LEAVES = 'It leaves in ten seconds; until then you can take it back, in the talk.';
+const SENDS: ReadonlySet<CaseAct['kind']> = new Set<CaseAct['kind']>(['write', 'ask', 'correct']);
+
   const room = c.get('room');
   const { shell, shop, now } = await loadShell(c, 'Case', '/bench');
-  const me = await personName(room);
-  const view = await loadCase(room.shell.db, shop, c.req.param('id') ?? '', me, now, typed);
+  const id = c.req.param('id') ?? '';
+  const others = await whoElse(room, id);
+  const view = await loadCase(room.shell.db, shop, id, personName(room), now, {
+    ...(typed ?? { values: {}, troubles: [], changed: [] }),
+    openWith: others,
+  });
   if (!view) return trouble(c, 404, 'There is no such case.', 'Open it again from the bench.');
   return c.html(
-    renderDocument(<CasePage shell={{ ...shell, title: view.wearer.name }} view={view} />),
+    renderDocument(
+      <CasePage
+        shell={{ ...shell, title: view.wearer.name, version: versionWith(shell.version, others) }}
+        view={view}
+      />,
+    ),
     status,
   );
 }
 
 const channelOf = (c: Context<Web>): ChannelKind => (field(c, 'channel') === 'email' ? 'email' : 'text');
+/** Notes that the one at the screen has this case open, and tells who else has. */
+const whoElse = async (room: RoomAtScreen, caseId: string): Promise<string[]> =>
+  (await findCase(room.shell.db, room.shopId, caseId))
+    ? openWith(room.shell.db, room.shopId, caseId, room.actor, room.shell.clock.now())
+    : [];
+
+const versionWith = (version: string, others: readonly string[]): string =>
+  others.length === 0 ? version : `${version} ${others.join(', ')}`;
+
 
 /** The form carries a key of its own, so that a double press sends once; a form without one is one press. */
 const onceKey = (c: Context<Web>): string => field(c, 'once') || randomUUID();

@@ -11,6 +11,7 @@ import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { canTakeBack } from '../../followup/takeBack.ts';
+import { TAKEN_BACK } from '../../followup/unsend.ts';
 import { localeOf } from '../../followup/words.ts';
 import { quantityOf } from '../../intake/quantities.ts';
 import { toldAbout } from '../../store/alarms.ts';
@@ -66,6 +67,8 @@ export type Typed = {
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];
   readonly changed: readonly string[];
+  /** Who else has the case open now. */
+  readonly openWith?: readonly string[];
 };
 const NOTHING_TYPED: Typed = { values: {}, troubles: [], changed: [] };
 
@@ -127,8 +130,8 @@ export async function loadCase(
             byMe: file.held_by === me,
             againOn: file.again_on ? shortDay(file.again_on) : null,
           },
-    alsoOpenWith: null,
-    changed: typed.changed,
+    alsoOpenWith: typed.openWith?.length ? typed.openWith.join(' and ') : null,
+    changed: typed.changed.length === 0 ? [] : [...typed.changed, ...lastOn(talk, events, shop, now)],
     deadlines: deadlinesOf(
       job,
       pair,
@@ -147,6 +150,7 @@ export async function loadCase(
       wearer.name,
       wearer.locale === 'es' ? 'es' : 'en',
       file.closed_at === null,
+      caseId,
       shop,
       now,
     ),
@@ -238,6 +242,7 @@ function talkEntries(
   name: string,
   lang: 'en' | 'es',
   open: boolean,
+  caseId: string,
   shop: Shop,
   now: Date,
 ): TalkEntry[] {
@@ -278,7 +283,7 @@ function talkEntries(
         well:
           row.state !== null &&
           ['planned', 'claimed', 'handed over', 'accepted', 'delivered'].includes(row.state),
-        undo: null,
+        undo: undoOf(row, caseId, now),
         ...(row.written_by !== null && open && LEFT.has(row.state ?? '')
           ? { correctable: row.message_id }
           : {}),
@@ -305,6 +310,37 @@ function talkEntries(
   return dated.sort((a, b) => a.at.getTime() - b.at.getTime()).map((one) => one.entry);
 }
 
+/** What staff wrote can be taken back until it leaves; later than a minute it waits for a civil hour, and can be all the while. */
+function undoOf(
+  row: Awaited<ReturnType<typeof talkOf>>['messages'][number],
+  caseId: string,
+  now: Date,
+): { action: string; secondsLeft: number } | null {
+  if (row.written_by === null || row.state !== 'planned' || row.send_at === null) return null;
+  const left = Math.ceil((row.send_at.getTime() - now.getTime()) / 1000);
+  return left > 0 ? { action: `/cases/${caseId}/unsend/${row.message_id}`, secondsLeft: left } : null;
+}
+
+const LAST = 3;
+
+/** The newest that was said and done, for somebody whose page is older. */
+function lastOn(
+  talk: Awaited<ReturnType<typeof talkOf>>,
+  events: Awaited<ReturnType<typeof eventsOf>>,
+  shop: Shop,
+  now: Date,
+): string[] {
+  const said = talk.inbound.map((row) => ({ at: row.received_at, words: 'A message of theirs came in' }));
+  const done = events.flatMap(({ at, by_name, kind, detail }) => {
+    const words = eventWords(kind, detail);
+    return words === null ? [] : [{ at, words: `${by_name} ${words}` }];
+  });
+  return [...said, ...done]
+    .sort((a, b) => b.at.getTime() - a.at.getTime())
+    .slice(0, LAST)
+    .map(({ at, words }) => `${words}, ${shortTime(at, now, shop.time_zone)}.`);
+}
+
 function standingWords(
   state: string | null,
   why: string | null,
@@ -317,6 +353,7 @@ function standingWords(
   if (state === 'planned' || state === 'claimed') return 'about to leave';
   if (state === 'accepted') return 'taken by the carrier';
   if (state === 'unsure') return 'may not have arrived';
+  if (state === 'withheld' && why?.startsWith(TAKEN_BACK)) return why;
   if (state === 'refused' || state === 'withheld' || state === 'failed')
     return `${state}${why ? `: ${why}` : ''}`;
   return state ?? 'not sent';
@@ -353,6 +390,8 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
       return 'the second pair is with the wearer: the case goes on with it';
     case 'reopened':
       return 'opened the case again';
+    case 'unsent':
+      return 'took a message back before it left';
     case 'not delivered':
       return `${said('channel')} not delivered: ${said('why')}${detail.otherWay ? `; sent by ${said('otherWay')}` : '; ring them'}`;
     case 'state':
@@ -431,7 +470,11 @@ function questionView(
 ): QuestionView | null {
   const question = weighing?.question;
   if (!question || file.closed_at !== null) return null;
-  const asked = events.findLast((one) => one.kind === 'asked' && one.detail.question === question.id);
+  const unsent = new Set(events.filter(({ kind }) => kind === 'unsent').map(({ detail }) => detail.message));
+  const asked = events.findLast(
+    (one) =>
+      one.kind === 'asked' && one.detail.question === question.id && !unsent.has(one.detail.message ?? null),
+  );
   const waiting = asked !== undefined && file.state === 'asked the wearer';
   const put = questionIn(locale, question);
   const english = locale === 'en' ? null : question;

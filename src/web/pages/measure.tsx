@@ -21,6 +21,7 @@ import { readable, shortDay } from '../format.ts';
 import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
 import { factRows } from './caseView.ts';
+import { workWhenItLeaves } from '../workWhenItLeaves.ts';
 import { formValues } from './formValues.ts';
 
 /** Measuring at a distance: the sheet, the asking, and what came back. */
@@ -35,7 +36,11 @@ export function measureRoutes(app: Hono<Web>): void {
     const done = await askToMeasure(room.shell, room.shopId, jobId(c), { channel, onceKey }, by);
     if (!done.ok) return again(c, done.problems);
     void room.work();
-    return back(c, `/jobs/${jobId(c)}/measure`, { kind: 'done', text: 'It is on its way.' });
+    workWhenItLeaves(room);
+    return back(c, `/jobs/${jobId(c)}/measure`, {
+      kind: 'done',
+      text: 'It leaves in ten seconds; until then it can be taken back, in the talk of the case.',
+    });
   });
   app.post('/jobs/:id/measure/tape', (c) =>
     keep(c, { how: 'tape', pupilHeightMm: { R: field(c, 'right_mm'), L: field(c, 'left_mm') } }),
