@@ -1,7 +1,8 @@
 import { CheckTable } from '../job/page.tsx';
 import { LensPictureSvg } from '../pictures/lens/picture.tsx';
-import { Field, PostForm, Select } from '../pieces/form.tsx';
+import { Field, PostForm } from '../pieces/form.tsx';
 import { Blank, Paper } from '../pieces/paper.tsx';
+import { maySign, Signer } from '../pieces/signer.tsx';
 import type { BenchSlipView } from './view.ts';
 
 /** The bench check of one finished pair, to be signed. */
@@ -30,13 +31,13 @@ export function BenchSlipPage(props: { view: BenchSlipView }) {
         <Blank label="Checked by, initials" />
         <Blank label="On" />
       </div>
-      {view.hold ? <Hold hold={view.hold} jobHref={view.jobHref} /> : null}
+      {view.hold ? <Hold hold={view.hold} me={view.me} jobHref={view.jobHref} /> : null}
     </Paper>
   );
 }
 
 /** Holds the pair back before it leaves, or lets it go; none of it is printed. */
-function Hold(props: { hold: NonNullable<BenchSlipView['hold']>; jobHref: string }) {
+function Hold(props: { hold: NonNullable<BenchSlipView['hold']>; me: string | undefined; jobHref: string }) {
   const { hold } = props;
   if (hold.state === 'let go') return null;
   if (hold.state === 'may be held') {
@@ -51,27 +52,22 @@ function Hold(props: { hold: NonNullable<BenchSlipView['hold']>; jobHref: string
     );
   }
   const held = hold.state === 'held';
-  if (!held && hold.signers.length === 0) return <p class="hint no-print">{NOBODY}</p>;
+  const signs = maySign(hold.signers, props.me);
+  if (!held && !signs)
+    return (
+      <div class="no-print">
+        <Signer signers={hold.signers} me={props.me} />
+      </div>
+    );
   return (
     <PostForm action={`${props.jobHref}/slip/release`} csrf={hold.csrf} class="sign-form no-print">
       {held ? (
         <Field name="why" id="release-why" label="Mended or accepted: what" required value={hold.why} />
       ) : null}
-      <Select
-        name="person_id"
-        id="release-signer"
-        label={held ? 'Released by' : 'Signed by'}
-        choices={[
-          ...hold.signers.map((signer) => ({ value: signer.personId, words: signer.words })),
-          ...(held ? [{ value: '', words: 'nobody licensed is here: to be signed' }] : []),
-        ]}
-      />
+      <Signer signers={hold.signers} me={props.me} label={held ? 'Released by' : 'Signed by'} />
       <button type="submit" class="act">
         {held ? 'Let it go' : 'Sign'}
       </button>
-      {hold.signers.length === 0 ? <p class="hint">{NOBODY}</p> : null}
     </PostForm>
   );
 }
-
-const NOBODY = 'Nobody here is marked as licensed, so the release stays to be signed. See the page People.';

@@ -1,7 +1,7 @@
 /*
  * GET  /jobs/:id/slip             printed: the bench check with initials
  * POST /jobs/:id/slip/hold        why                    (before it leaves)
- * POST /jobs/:id/slip/release     person_id (empty: to be signed later), why
+ * POST /jobs/:id/slip/release     why (by the person at the screen; without a licence it is to be signed)
  */
 
 import type { CheckLine } from '../job/view.ts';
@@ -32,6 +32,8 @@ export type BenchSlipView = {
     readonly why: string;
     readonly signers: readonly { readonly personId: string; readonly words: string }[];
   };
+  /** The person at the screen, who holds, releases and signs. */
+  readonly me?: string;
   /** What was wrong with what was sent; empty when nothing. */
   readonly trouble?: string;
 };

@@ -1,5 +1,6 @@
-import { PostForm, Select } from '../pieces/form.tsx';
+import { PostForm } from '../pieces/form.tsx';
 import { Blank, Paper } from '../pieces/paper.tsx';
+import { maySign, Signer } from '../pieces/signer.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Traced } from '../pieces/trace.tsx';
 import type { OrderNoteView } from './view.ts';
@@ -100,13 +101,7 @@ export function OrderNotePage(props: { csrf: string; view: OrderNoteView }) {
 
 function Sign(props: { csrf: string; view: OrderNoteView }) {
   const { view } = props;
-  if (view.signers.length === 0) {
-    return (
-      <p class="caution">
-        Nobody here is marked as licensed, so nobody can sign it. <a href="/people">People</a>
-      </p>
-    );
-  }
+  if (!maySign(view.signers, view.me)) return <Signer signers={view.signers} me={view.me} />;
   return (
     <PostForm action={`/cases/${view.caseId}/remake/sign`} csrf={props.csrf} class="sign-form no-print">
       <input type="hidden" name="seen_version" value={String(view.version)} />
@@ -124,12 +119,7 @@ function Sign(props: { csrf: string; view: OrderNoteView }) {
           </label>
         </fieldset>
       ) : null}
-      <Select
-        name="person_id"
-        id="signer"
-        label="Signed by"
-        choices={view.signers.map((signer) => ({ value: signer.personId, words: signer.words }))}
-      />
+      <Signer signers={view.signers} me={view.me} />
       <button type="submit" class="act">
         Sign
       </button>

@@ -1,6 +1,6 @@
 /*
  * GET  /cases/:id/remake       the draft
- * POST /cases/:id/remake/sign  person_id, cause, seen_version, refraction_checked, checked_by_other (second remake)
+ * POST /cases/:id/remake/sign  cause, seen_version, refraction_checked, checked_by_other (second remake)
  * POST /cases/:id/remake/keep  cause                    (to be signed by a licensed person later)
  * Printed, it is the order note. Nothing goes to a lab by itself.
  */
@@ -41,6 +41,8 @@ export type OrderNoteView = {
   /** Set for a second remake: both must be answered before it is signed. */
   readonly second: boolean;
   /** Who may sign: licensed people only. */
+  /** The person at the screen, who signs. */
+  readonly me?: string;
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
   /** The job that its signature drafted; left out before. */

@@ -10,7 +10,9 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
   const changing = view.changing ?? null;
   return (
     <Shell shell={shell} class="people">
+      {view.fresh ? <Fresh fresh={view.fresh} /> : null}
       {view.onCallTrouble ? <p class="caution">{view.onCallTrouble}</p> : null}
+      {view.licenceTrouble ? <p class="caution">{view.licenceTrouble}</p> : null}
       {view.people.length === 0 ? (
         <p class="quiet">Nobody yet. Begin with yourself, with a number and an address: alarms go there.</p>
       ) : (
@@ -22,6 +24,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                 <th scope="col">Told in danger</th>
                 <th scope="col">Reached at</th>
                 <th scope="col">Licence</th>
+                {view.signInExists ? <th scope="col">Sign-in</th> : null}
                 <th scope="col">
                   <span class="unseen">Change or leave</span>
                 </th>
@@ -40,6 +43,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                   </td>
                   <td>{[person.phone, person.email].filter((way) => way !== '').join(', ')}</td>
                   <td>{person.licence}</td>
+                  {view.signInExists ? <td>{person.signsIn ?? ''}</td> : null}
                   <td>
                     {person.active ? (
                       <a href={`/people?change=${person.personId}#add-heading`}>
@@ -64,6 +68,8 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
           </table>
         </WideTable>
       )}
+      {view.signInExists ? <Links view={view} csrf={shell.csrf} /> : null}
+      {view.tokens ? <Tokens view={view} csrf={shell.csrf} /> : null}
       <section aria-labelledby="add-heading">
         <h2 id="add-heading">{changing === null ? 'Add a person' : `Change ${changing.name}`}</h2>
         <PostForm action={changing === null ? '/people' : `/people/${changing.personId}`} csrf={shell.csrf}>
@@ -117,6 +123,128 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
         </PostForm>
       </section>
     </Shell>
+  );
+}
+
+/** What is shown this once: only its hash is kept. */
+function Fresh(props: { fresh: NonNullable<PeopleView['fresh']> }) {
+  const { kind, whose, secret } = props.fresh;
+  return (
+    <div class="notice done fresh" role="status">
+      <p>
+        {kind === 'link'
+          ? `A link for ${whose}, for one use within three days. Hand it over yourself; it is not shown again.`
+          : `The token of ${whose}. Put it into the program now; it is not shown again.`}
+      </p>
+      <p class="secret">
+        <code>{secret}</code>
+      </p>
+    </div>
+  );
+}
+
+/** Invitations and new passwords, and signing somebody out everywhere. */
+function Links(props: { view: PeopleView; csrf: string }) {
+  const here = props.view.people.filter((person) => person.active);
+  return (
+    <section aria-labelledby="links-heading">
+      <h2 id="links-heading">Invite, or let in anew</h2>
+      <p>
+        A link lets a person choose their password: for somebody new, or where it was forgotten. Their older
+        links end.
+      </p>
+      <ul class="plain">
+        {here.map((person) => (
+          <li class="way-in">
+            <PostForm action={`/people/${person.personId}/link`} csrf={props.csrf} class="line-form">
+              <span class="whom">{person.name}</span>
+              <label class="tick">
+                <input type="checkbox" name="factor_lost" value="yes" /> second factor lost too
+              </label>
+              <button type="submit">
+                Make a link<span class="unseen">: {person.name}</span>
+              </button>
+            </PostForm>
+            {person.signedIn ? (
+              <PostForm action={`/people/${person.personId}/sign-out`} csrf={props.csrf} class="one-button">
+                <button type="submit">
+                  Sign out everywhere<span class="unseen">: {person.name}</span>
+                </button>
+              </PostForm>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Tokens by which programs come in, each with what it may do. */
+function Tokens(props: { view: PeopleView; csrf: string }) {
+  const { view, csrf } = props;
+  return (
+    <section aria-labelledby="tokens-heading">
+      <h2 id="tokens-heading">Programs</h2>
+      <p>
+        A program of yours works through <code>/api/…</code> with a token: <code>Authorization: Bearer</code>{' '}
+        and the token.
+      </p>
+      {view.tokens && view.tokens.length > 0 ? (
+        <WideTable label="Tokens">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">For</th>
+                <th scope="col">May</th>
+                <th scope="col">Made</th>
+                <th scope="col">Last used</th>
+                <th scope="col">
+                  <span class="unseen">Revoke</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {view.tokens.map((token) => (
+                <tr>
+                  <th scope="row">{token.name}</th>
+                  <td>{token.may}</td>
+                  <td>{token.made}</td>
+                  <td>{token.used}</td>
+                  <td>
+                    <PostForm
+                      action={`/people/tokens/${token.tokenId}/revoke`}
+                      csrf={csrf}
+                      class="one-button"
+                    >
+                      <button type="submit">
+                        Revoke<span class="unseen">: {token.name}</span>
+                      </button>
+                    </PostForm>
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </WideTable>
+      ) : null}
+      <PostForm action="/people/tokens" csrf={csrf}>
+        <div class="inputs">
+          <PersonField view={view} name="token_name" label="Which program" />
+          <fieldset>
+            <legend>It may</legend>
+            {troubleOf(view.troubles, 'scopes') ? (
+              <p class="mend">{troubleOf(view.troubles, 'scopes')}</p>
+            ) : null}
+            {(view.scopes ?? []).map((scope) => (
+              <label class="tick">
+                <input type="checkbox" name="scopes" value={scope.value} /> {scope.words}
+              </label>
+            ))}
+          </fieldset>
+        </div>
+        <button type="submit">Make a token</button>
+      </PostForm>
+    </section>
   );
 }
 

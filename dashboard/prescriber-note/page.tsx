@@ -1,5 +1,6 @@
-import { PostForm, Select } from '../pieces/form.tsx';
+import { PostForm } from '../pieces/form.tsx';
 import { Blank, Paper } from '../pieces/paper.tsx';
+import { maySign, Signer } from '../pieces/signer.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { OwnWords } from '../pieces/words.tsx';
 import type { PrescriberNoteView } from './view.ts';
@@ -90,23 +91,12 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
             {(view.kept ?? []).map((line) => (
               <p class="hint">{line}</p>
             ))}
-            {view.signers.length === 0 ? (
-              <p class="caution">
-                Nobody here is marked as licensed, so nobody can sign it. <a href="/people">People</a>
-              </p>
-            ) : (
-              <>
-                <Select
-                  name="person_id"
-                  id="note-signer"
-                  label="Signed by"
-                  choices={view.signers.map((signer) => ({ value: signer.personId, words: signer.words }))}
-                />
-                <button type="submit" class="act">
-                  Sign
-                </button>
-              </>
-            )}
+            <Signer signers={view.signers} me={view.me} />
+            {maySign(view.signers, view.me) ? (
+              <button type="submit" class="act">
+                Sign
+              </button>
+            ) : null}
             <button type="submit" formaction={`/cases/${view.caseId}/prescriber/keep`}>
               Keep it, to be signed later
             </button>

@@ -1,6 +1,6 @@
 /*
  * GET  /cases/:id/prescriber        one page, printed or copied; sent only by a person
- * POST /cases/:id/prescriber/sign   person_id, question (the question put), seen_version
+ * POST /cases/:id/prescriber/sign   question (the question put), seen_version
  * POST /cases/:id/prescriber/keep   question                 (to be signed by a licensed person later)
  */
 import type { MarkedWords } from '../pieces/view.ts';
@@ -24,6 +24,8 @@ export type PrescriberNoteView = {
   readonly tried: readonly string[];
   /** The question put to the prescriber; may be changed before it is signed. */
   readonly question: string;
+  /** Who may sign, and the person at the screen, who does. */
+  readonly me?: string;
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly signed: { readonly by: string; readonly licence: string; readonly when: string } | null;
   /** What else was read or asked, one line each. */

@@ -1,4 +1,3 @@
-import { tellOfMachine } from './tellOfMachine.ts';
 
 export type Command = {
   readonly help: string;
@@ -39,6 +38,10 @@ const COMMANDS: Readonly<Record<string, { readonly about: string; load(): Promis
     about: 'fill an empty folder or database from a backup or an hourly copy',
     load: async () => (await import('./restore.ts')).restoreCommand,
   },
+  'owner-link': {
+    about: 'print a link by which the owner sets a new password',
+    load: async () => (await import('./ownerLink.ts')).ownerLinkCommand,
+  },
   'alarm-test': {
     about: 'send everyone on call an alarm that says that it is a test',
     load: async () => (await import('./alarmTest.ts')).alarmTestCommand,
@@ -77,9 +80,8 @@ export async function run(argv: readonly string[]): Promise<number> {
   try {
     return await command.run(args);
   } catch (error) {
-    const told = tellOfMachine(error);
     if (told === undefined) throw error;
-    process.stderr.write(`${told}\n`);
+    process.stderr.write(`${told.what} ${told.mend}\n`);
     return 1;
   }
 }

@@ -23,7 +23,8 @@ export async function holdJob(
     if (!job) return bad(noSuchJob);
     if (job.handed_over_on !== null || job.posted_on !== null || job.arrived_on !== null)
       return refuse('left-already', 'The pair has left already.', 'Ring the wearer, or open a case.');
-    if ((await benchStanding(trx, shopId, jobId)).held)
+    const before = await benchStanding(trx, shopId, jobId);
+    if (before.held && !before.toBeSigned)
       return refuse('held-already', 'The pair is held already.', 'Nothing to do.');
     if (reason === '') return refuse('why', 'It is not said why.', 'Write what is out.', 'why');
     const event = { jobId, kind: 'held' as const, why: reason, by, licenceNumber: null };
@@ -39,7 +40,7 @@ export async function holdJob(
 }
 
 export type Release = {
-  /** A licensed person who releases it, or signs a release afterwards; empty: it is to be signed later. */
+  /** Who releases it, or signs a release afterwards; without a licence of theirs it is to be signed later. */
   readonly personId: string;
   readonly why: string;
 };
@@ -59,19 +60,19 @@ export async function releaseJob(
   const reason = why.trim();
   return shell.db.transaction().execute(async (trx) => {
     if (!(await findJob(trx, shopId, jobId))) return bad(noSuchJob);
-    const { held, toBeSigned } = await benchStanding(trx, shopId, jobId);
+    const { held: back, toBeSigned } = await benchStanding(trx, shopId, jobId);
+    const held = back && !toBeSigned;
     if (!held && !toBeSigned)
       return refuse('not-held', 'The pair is not held and nothing is to be signed.', 'Nothing to do.');
     if (held && reason === '')
       return refuse('why', 'It is not said why it may go.', 'Write what was mended or accepted.', 'why');
     const today = localDay(now, (await findShop(trx, shopId)).time_zone);
     const signer = (await licensedOn(trx, shopId, today)).find((one) => one.person_id === personId);
-    if (!signer && (personId !== '' || !held))
+    if (!signer && !held)
       return refuse(
         'not-licensed',
-        'This person is not marked as licensed today.',
-        'Choose somebody of the list, or mend the licence on the page People.',
-        'person_id',
+        'You are not marked as licensed today.',
+        'Let a licensed person sign, or mend the licence on the page People.',
       );
     const event = {
       jobId,

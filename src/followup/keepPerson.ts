@@ -11,7 +11,9 @@ import {
   type PersonData,
   personLeft,
 } from '../store/people.ts';
+import { endSessions } from '../store/sessions.ts';
 import { findShop, type Person, type Shop } from '../store/shops.ts';
+import { endLinks } from '../store/signIns.ts';
 import type { Shell } from './shell.ts';
 
 const LAST_PLACE = 20;
@@ -68,7 +70,26 @@ export async function letPersonLeave(
     const others = everyone.filter((one) => one.active && one !== person);
     if (isOwner(person) && !others.some(isOwner)) return bad(lastOwner('person'));
     await personLeft(trx, shopId, personId);
+    await endSessions(trx, shopId, personId, {}, now);
+    await endLinks(trx, shopId, personId, now);
     await addAudit(trx, shopId, { by, act: 'person left', subject: person.name, detail: {} }, now);
+    return good({ name: person.name });
+  });
+}
+
+/** Ends every session of a person: a lost telephone, or a browser that was left open. */
+export async function signOutEverywhere(
+  shell: Shell,
+  shopId: string,
+  personId: string,
+  by: string,
+): Promise<Checked<{ name: string }>> {
+  const now = shell.clock.now();
+  return shell.db.transaction().execute(async (trx) => {
+    const person = (await lockPeople(trx, shopId)).find((one) => one.person_id === personId);
+    if (!person) return bad(noSuchPerson);
+    await endSessions(trx, shopId, personId, {}, now);
+    await addAudit(trx, shopId, { by, act: 'signed out everywhere', subject: personId, detail: {} }, now);
     return good({ name: person.name });
   });
 }
@@ -111,6 +132,11 @@ function readPerson(
   const email = words('email') === '' ? undefined : readEmail(words('email'));
   if (email && !email.ok) problems.push(...email.problems);
   const address = email?.ok ? email.value : null;
+  const sameAddress = others.find(
+    (one) => address !== null && one.email?.toLowerCase() === address.toLowerCase(),
+  );
+  if (sameAddress)
+    refuse('email', `This address is ${sameAddress.name}’s.`, 'Give another: people sign in with it.');
   if (invented && address !== null && !reservedEmail(address))
     refuse('email', 'In the invented shop nobody is real.', 'Give an address at example.com, .net or .org.');
 

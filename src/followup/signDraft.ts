@@ -137,9 +137,9 @@ export async function signDraft(
     if (!signer)
       return bad({
         code: 'not-licensed',
-        what: 'This person is not marked as licensed today.',
+        what: 'You are not marked as licensed today.',
         where: 'person_id',
-        mend: 'Choose somebody of the list, mend the licence on the page People, or keep it as to be signed.',
+        mend: 'Keep it as to be signed by a licensed person, or mend the licence on the page People.',
       });
     const content = await contentOf(trx, file, kind, cause, signing, now);
     if (!content.ok) return content;

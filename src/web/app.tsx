@@ -1,7 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
-import { secureHeaders } from 'hono/secure-headers';
 import type { Log } from '../log.ts';
 import { alarmApi } from './alarmApi.ts';
 import { backupApi } from './backupApi.ts';
@@ -9,8 +7,10 @@ import { hostOf } from './caller.ts';
 import { carrierHooks } from './carrier.ts';
 import { checkJobApi } from './checkJobApi.ts';
 import { correctionsApi } from './correctionsApi.ts';
+import { guards } from './guards.ts';
 import { healthRoutes } from './health.ts';
 import { importApi } from './importApi.ts';
+import { ownerLinkApi } from './ownerLinkApi.ts';
 import { benchRoutes } from './pages/bench.tsx';
 import { caseRoutes } from './pages/case.tsx';
 import { claimsRoutes } from './pages/claims.tsx';
@@ -25,13 +25,14 @@ import { measureRoutes } from './pages/measure.tsx';
 import { mySignInRoutes } from './pages/mySignIn.tsx';
 import { papersRoutes } from './pages/papers.tsx';
 import { peopleRoutes } from './pages/people.tsx';
-import { prescriptionRoutes } from './pages/prescription.tsx';
 import { photoRoutes } from './pages/photo.tsx';
+import { prescriptionRoutes } from './pages/prescription.tsx';
 import { rehearsalRoutes } from './pages/rehearsal.tsx';
 import { remakesRoutes } from './pages/remakes.tsx';
 import { ringListRoutes } from './pages/ringList.tsx';
 import { sentPicturesRoutes } from './pages/sentPictures.tsx';
 import { shopRoutes } from './pages/shop.tsx';
+import { toSignRoutes } from './pages/toSign.tsx';
 import { trayRoutes } from './pages/tray.tsx';
 import { wearerRecordsRoutes } from './pages/wearerRecords.tsx';
 import { wearersRoutes } from './pages/wearers.tsx';
@@ -44,32 +45,10 @@ import { trouble } from './trouble.tsx';
 import { wearerPages } from './wearerPages.tsx';
 import { checkForm, type House, type Web } from './web.ts';
 
-const LARGEST_BODY = 25 * 1024 * 1024;
-
 /** All pages and routes over one house. No port, no server: tests ask it by `app.request(…)`. */
 export function createApp(house: House, log: Log): Hono<Web> {
   const app = new Hono<Web>();
-  app.use(
-    secureHeaders({
-      contentSecurityPolicy: {
-        defaultSrc: ["'self'"],
-        styleSrc: ["'self'"],
-        scriptSrc: ["'self'"],
-        imgSrc: ["'self'", 'data:'],
-        formAction: ["'self'"],
-        frameAncestors: ["'none'"],
-        baseUri: ["'none'"],
-      },
-      referrerPolicy: 'no-referrer',
-    }),
-  );
-  app.use(
-    bodyLimit({
-      maxSize: LARGEST_BODY,
-      onError: (c) =>
-        trouble(c, 413, 'The file is too large.', 'At most 25 MB; split it and send the parts.'),
-    }),
-  );
+  guards(app, house, () => house.room()?.shell.clock.now().getTime() ?? 0);
   healthRoutes(app, house, log);
   // Carrier, wearers and people on call come by the public name, so these stand before the names are looked at: they check a
   // signature each. The stylesheet is all that their pages need beside.
@@ -93,8 +72,8 @@ export function createApp(house: House, log: Log): Hono<Web> {
   importApi(app, house);
   backupApi(app, house);
   correctionsApi(app, house);
-  photoRoutes(app);
   checkJobApi(app, house);
+  ownerLinkApi(app, house);
   app.use(onlySignedIn(house));
   app.use(checkForm(house));
   welcomeRoutes(app, house);
@@ -115,6 +94,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   logRoutes(app);
   papersRoutes(app);
   measureRoutes(app);
+  photoRoutes(app);
   prescriptionRoutes(app);
   weightsRoutes(app);
   lensBookRoutes(app);
@@ -122,11 +102,16 @@ export function createApp(house: House, log: Log): Hono<Web> {
   remakesRoutes(app);
   claimsRoutes(app);
   shopRoutes(app);
-  peopleRoutes(app);
+  peopleRoutes(app, house);
   mySignInRoutes(app);
+  toSignRoutes(app);
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {
+    if (told) {
+      log.error({ why: told.what }, 'a page could not be given');
+      return trouble(c, 503, told.what, told.mend);
+    }
     const mark = crypto.randomUUID().slice(0, 8);
     log.error({ mark, path: c.req.path, error: error.stack ?? error.message }, 'a page failed');
     return trouble(

@@ -1,5 +1,6 @@
 import type { Hono } from 'hono';
 import { corrections, MOST_CORRECTIONS } from '../store/pages/words.ts';
+import { mayCall } from './apiDoor.ts';
 import type { House, Web } from './web.ts';
 
 /** The loopback door for `afterfit lessons` while this server owns the data folder. */
@@ -7,7 +8,7 @@ export function correctionsApi(app: Hono<Web>, house: House): void {
   app.get('/api/corrections', async (c) => {
     const refuse = (status: 403 | 409, what: string, mend: string) =>
       c.json({ error: { code: 'corrections', what, where: 'server', mend } }, status);
-    if (c.req.header('x-afterfit-key') !== house.key) {
+    if (!(await mayCall(c, house, 'corrections'))) {
       return refuse(403, 'The key is wrong.', 'Use the afterfit command.');
     }
     const room = house.room();

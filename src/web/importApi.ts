@@ -1,6 +1,7 @@
 import type { Hono } from 'hono';
 import { importReport } from '../commands/import.ts';
 import { type DateOrder, importJobs } from '../followup/importJobs.ts';
+import { mayCall } from './apiDoor.ts';
 import type { House, Web } from './web.ts';
 
 const ORDERS = ['dmy', 'mdy', 'ymd'];
@@ -8,7 +9,7 @@ const ORDERS = ['dmy', 'mdy', 'ymd'];
 /** The loopback door for `afterfit import` while this server owns the data folder; its key stands in the folder's lock. */
 export function importApi(app: Hono<Web>, house: House): void {
   app.post('/api/import', async (c) => {
-    if (c.req.header('x-afterfit-key') !== house.key) {
+    if (!(await mayCall(c, house, 'import'))) {
       return c.json(
         {
           error: {

@@ -1,12 +1,10 @@
 import { createHmac } from 'node:crypto';
 import type { Context, MiddlewareHandler } from 'hono';
 import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
-import { localDay } from '../followup/planSlots.ts';
 import { LONGEST_MS, sessionOf } from '../followup/signInSession.ts';
 import type { Room } from '../house.ts';
 import type { PersonsSession } from '../store/sessions.ts';
-import { findShop, people } from '../store/shops.ts';
-import { callerOf } from './caller.ts';
+import { people } from '../store/shops.ts';
 import { isForOwners, standsOpen } from './doors.ts';
 import { trouble } from './trouble.tsx';
 import type { House, Web } from './web.ts';
@@ -29,8 +27,7 @@ const ACTS_AS_COOKIE = 'afterfit_acts_as';
 export function onlySignedIn(house: House): MiddlewareHandler<Web> {
   return async (c, next) => {
     const room = house.room();
-    const caller = callerOf(c, house);
-    c.set('caller', caller);
+    const caller = c.get('caller');
     if (!room || room.kind === 'invented') {
       if (!caller.here)
         return trouble(
@@ -114,9 +111,3 @@ async function inventedActor(c: Context<Web>, room: Room): Promise<Actor> {
 
 export const actAs = (c: Context<Web>, personId: string): void =>
   setCookie(c, ACTS_AS_COOKIE, personId, { httpOnly: true, sameSite: 'Strict', path: '/' });
-
-/** The shop's own day. */
-export async function shopDay(room: Room): Promise<string> {
-  const shop = await findShop(room.shell.db, room.shopId);
-  return localDay(room.shell.clock.now(), shop.time_zone);
-}

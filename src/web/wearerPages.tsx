@@ -40,7 +40,7 @@ export function wearerPages(app: Hono<Web>, house: House): void {
   const nowMs = () => house.room()?.shell.clock.now().getTime() ?? 0;
   const mayAsk = throttle(ASKS_A_MINUTE, nowMs);
   const mayMiss = throttle(WRONG_A_MINUTE, nowMs);
-  const caller = (c: C) => callerOf(c);
+  const caller = (c: C) => c.get('caller').address;
   const missing = (c: C) => noLink(c, null, mayMiss(caller(c)) ? 404 : 429);
 
   app.use(`${LINK_PATH}*`, async (c, next) => {
@@ -230,16 +230,4 @@ async function saidIn(form: FormData) {
     else leftOut.push('of a kind that is not kept, or too large');
   }
   return { words: text('answer') || text('text'), pictures, leftOut };
-}
-
-/**
- * Who asks, for counting only: the address at the other end of the line; where a proxy of this machine stands in between,
- * the address that it wrote last.
- */
-function callerOf(c: C): string {
-  const bindings = c.env as { incoming?: { socket?: { remoteAddress?: string } } } | undefined;
-  const peer = bindings?.incoming?.socket?.remoteAddress ?? '';
-  const throughProxy = peer === '' || /^(::1|(::ffff:)?127\.)/.test(peer);
-  const told = c.req.header('x-forwarded-for')?.split(',').at(-1)?.trim();
-  return throughProxy && told ? told : peer;
 }

@@ -211,6 +211,7 @@ export function sideOf(
     { href: '/ring-list', text: 'Ring list', group: 1, ...(counts.toRing ? { waiting: counts.toRing } : {}) },
     { href: '/wearers', text: 'Wearers', group: 1 },
     { href: '/deliveries', text: 'Deliveries', group: 1 },
+    { href: '/to-sign', text: 'To sign', group: 1, ...(counts.toSign > 0 ? { waiting: counts.toSign } : {}) },
     { href: '/lens-designs', text: 'Lens designs', group: 2 },
     { href: '/lens-book', text: 'Lens book', group: 2 },
     { href: '/weights', text: 'Weights', group: 2 },

@@ -52,7 +52,6 @@ export async function openScreen(database: Database, start: Date = MONDAY): Prom
     kind: 'own',
     async work() {},
     async moveClock() {},
-    async playTo() {},
     async close() {},
   };
   const failed: string[] = [];

@@ -195,7 +195,10 @@ describe.each(DATABASES)('links in letters, database %s', (kind) => {
     expect(guesses.slice(0, 20)).toEqual(Array.from({ length: 20 }, () => 404));
     expect(guesses.at(-1)).toBe(429);
     // Somebody else is not held up by that.
-    expect((await ask('/w/x', { headers: { 'x-forwarded-for': '203.0.113.9' } })).status).toBe(404);
+    const line = { incoming: { socket: { remoteAddress: '203.0.113.9' } } };
+    expect((await app.request(`${BASE}/w/x`, { headers: { host: 'shop.example' } }, line)).status).toBe(404);
+    // Nor does a word of whoever guesses make somebody else of them.
+    expect((await ask('/w/x', { headers: { 'x-forwarded-for': '203.0.113.7' } })).status).toBe(429);
   });
 
   test('an email offers one click over https and by mail; the click alone stops everything, with no further message', async () => {

@@ -33,15 +33,12 @@ export function caseRoutes(app: Hono<Web>): void {
       const room = c.get('room');
       const id = c.req.param('id') ?? '';
       const seen = Number.parseInt(field(c, 'seen_version'), 10);
-      const by = await personName(room);
-      const result = await actOnCase(
-        room.shell,
-        room.shopId,
-        id,
-        read(c),
-        by,
-        Number.isNaN(seen) ? undefined : seen,
-      );
+      const seenVersion = Number.isNaN(seen) ? undefined : seen;
+      const wanted = read(c);
+      const result =
+        wanted.kind === 'close'
+          ? await closeCase(room.shell, room.shopId, id, wanted, room.actor, seenVersion)
+          : await actOnCase(room.shell, room.shopId, id, wanted, room.actor.name, seenVersion);
       if (!result.ok) {
         const { code, what, mend } = result.problems[0]!;
         if (code === 'no-case') return trouble(c, 404, what, mend);
@@ -146,7 +143,11 @@ export function caseRoutes(app: Hono<Web>): void {
       const result = await actOnCase(room.shell, room.shopId, id, { kind: 'fact', fact }, by);
       if (!result.ok) return back(c, `/cases/${id}`, result.problems);
     }
-    return back(c, `/cases/${id}`, { kind: 'done', text: 'Noted. The causes are weighed again.' });
+    const detail = { key: read.key, value: read.value, eye: read.eyes.length === 1 ? read.eyes[0] : null };
+    const what = { kind: 'measures', caseId: id, detail } as const;
+    const waits = await numbersToSign(room.shell, room.shopId, room.actor, what);
+    const text = `Noted. The causes are weighed again.${waits ? ' It is to be signed by a licensed person.' : ''}`;
+    return back(c, `/cases/${id}`, { kind: 'done', text });
   });
 
   app.post('/cases/:id/heard', async (c) => {
@@ -179,6 +180,9 @@ export function caseRoutes(app: Hono<Web>): void {
     return back(c, `/cases/${id}`, { kind: 'done', text: 'Written down and read like any reply.' });
   });
 }
+
+const WAITS =
+  'This case had a danger sign, so its closure waits to be signed by a licensed person. It stays open until then.';
 
 async function page(c: Context<Web>, typed?: Typed, status: 200 | 400 | 409 = 200) {
 const WAITS =

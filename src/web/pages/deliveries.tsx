@@ -13,6 +13,7 @@ import { DAY_NAMES } from '../../followup/jobDay.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { setJobDate } from '../../followup/setJobDate.ts';
 import { takeJobs } from '../../followup/takeJobs.ts';
+import { numbersToSign } from '../../followup/toSign.ts';
 import { decodeText } from '../../intake/decodeText.ts';
 import { fullTemplateHeads, shortTemplateHeads } from '../../intake/quantities.ts';
 import { readForm } from '../../intake/readForm.ts';
@@ -84,7 +85,11 @@ export function deliveriesRoutes(app: Hono<Web>): void {
     };
     const done = await addJobFact(room.shell, room.shopId, id, typed, await personName(room));
     if (!done.ok) return refusedOnJob(c, done.problems);
-    return back(c, `/jobs/${id}`, { kind: 'done', text: 'Noted. What follows from it is reckoned again.' });
+    const { key, value, eye } = typed;
+    const what = { kind: 'numbers', jobId: id, detail: { key, value, eye } } as const;
+    const waits = await numbersToSign(room.shell, room.shopId, room.actor, what);
+    const text = `Noted. What follows from it is reckoned again.${waits ? ' It is to be signed by a licensed person.' : ''}`;
+    return back(c, `/jobs/${id}`, { kind: 'done', text });
   });
 }
 

@@ -10,6 +10,7 @@ import { gather } from '../../followup/jobFactsOf.ts';
 import { type KeptMeasures, keepMeasures, type Measured } from '../../followup/keepMeasures.ts';
 import { linkTo } from '../../followup/letterLinks.ts';
 import { localDay } from '../../followup/planSlots.ts';
+import { numbersToSign } from '../../followup/toSign.ts';
 import { USUAL_ERROR_MM, usualErrorOf } from '../../followup/usualErrors.ts';
 import { localeOf } from '../../followup/words.ts';
 import type { Problem } from '../../problems.ts';
@@ -69,7 +70,10 @@ async function keep(c: Context<Web>, measured: Measured): Promise<Response> {
   const room = c.get('room');
   const done = await keepMeasures(room.shell, room.shopId, jobId(c), measured, await personName(room));
   if (!done.ok) return again(c, done.problems);
-  return back(c, `/jobs/${jobId(c)}/measure`, { kind: 'done', text: keptWords(done.value) });
+  const what = { kind: 'measures', jobId: jobId(c), detail: { how: measured.how } } as const;
+  const waits = await numbersToSign(room.shell, room.shopId, room.actor, what);
+  const signed = waits ? ' To be signed by a licensed person.' : '';
+  return back(c, `/jobs/${jobId(c)}/measure`, { kind: 'done', text: `${keptWords(done.value)}${signed}` });
 }
 
 function keptWords({ crossAbovePupilMm: at, why }: KeptMeasures): string {

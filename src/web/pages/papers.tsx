@@ -21,7 +21,7 @@ export function papersRoutes(app: Hono<Web>): void {
   });
   app.post('/jobs/:id/slip/release', async (c) => {
     const { room, id, by } = await asked(c);
-    const release = { personId: field(c, 'person_id'), why: field(c, 'why') };
+    const release = { personId: room.actor.personId, why: field(c, 'why') };
     return answer(c, slip, await releaseJob(room.shell, room.shopId, id, release, by));
   });
 
@@ -59,7 +59,8 @@ async function asked(c: Context<Web>) {
 }
 
 const signingOf = (c: Context<Web>): Signing => ({
-  personId: field(c, 'person_id'),
+  // Who signs is who is signed in, whatever a form says.
+  personId: c.get('room').actor.personId,
   cause: field(c, 'cause'),
   question: field(c, 'question'),
   refractionChecked: field(c, 'refraction_checked') === 'yes',
@@ -82,7 +83,10 @@ async function slip(c: Context<Web>, problem = ''): Promise<Response> {
   const shop = await findShop(db, room.shopId);
   const view = await loadSlip(db, shop, id, clock.now(), c.get('csrf'), problem);
   if (!view) return trouble(c, 404, 'There is no such job.', 'Open it again from Deliveries.');
-  return c.html(renderDocument(<BenchSlipPage view={view} />), problem === '' ? 200 : 400);
+  return c.html(
+    renderDocument(<BenchSlipPage view={{ ...view, me: room.actor.personId }} />),
+    problem === '' ? 200 : 400,
+  );
 }
 
 /** What was asked for in the address, or, after a refusal, in the form. */
@@ -109,7 +113,7 @@ async function orderNote(c: Context<Web>, problem = ''): Promise<Response> {
       'Note what was measured on the case first; the causes are then weighed.',
     );
   return c.html(
-    renderDocument(<OrderNotePage csrf={c.get('csrf')} view={view} />),
+    renderDocument(<OrderNotePage csrf={c.get('csrf')} view={{ ...view, me: room.actor.personId }} />),
     problem === '' ? 200 : 400,
   );
 }
@@ -125,7 +129,7 @@ async function prescriberNote(c: Context<Web>, problem = ''): Promise<Response> 
   });
   if (view === 'no case' || view === 'no cause') return noCase(c);
   return c.html(
-    renderDocument(<PrescriberNotePage csrf={c.get('csrf')} view={view} />),
+    renderDocument(<PrescriberNotePage csrf={c.get('csrf')} view={{ ...view, me: room.actor.personId }} />),
     problem === '' ? 200 : 400,
   );
 }

@@ -47,7 +47,7 @@ export async function loadSlip(
   const check = benchCheckOf(gather(rows), standard);
   const left = job.handed_over_on !== null || job.posted_on !== null || job.arrived_on !== null;
   const { held, toBeSigned, newest } = await benchStanding(db, shopId, jobId);
-  const state = held ? 'held' : toBeSigned ? 'to be signed' : left ? undefined : 'may be held';
+  const state = toBeSigned ? 'to be signed' : held ? 'held' : left ? undefined : 'may be held';
   const out = check.lines.filter((line) => line.verdict === 'out').map((line) => line.name);
   const stands = newest
     ? `${STANDS[newest.kind]} ${newest.by_name}, ${shortTime(newest.at, now, shop.time_zone)}: ${newest.why}${toBeSigned ? '; to be signed by a licensed person' : ''}.`
