@@ -1,3 +1,4 @@
+import { tellOfMachine } from './tellOfMachine.ts';
 
 export type Command = {
   readonly help: string;
@@ -80,8 +81,9 @@ export async function run(argv: readonly string[]): Promise<number> {
   try {
     return await command.run(args);
   } catch (error) {
+    const told = tellOfMachine(error);
     if (told === undefined) throw error;
-    process.stderr.write(`${told.what} ${told.mend}\n`);
+    process.stderr.write(`${told}\n`);
     return 1;
   }
 }
