@@ -152,6 +152,27 @@
     ready();
   }
 
+  /* A form that is looked at while it is typed: the answer's part for it is put in place of the one on the page. */
+  let looks = 0;
+  document.addEventListener('change', async (event) => {
+    const field = event.target;
+    const form = field instanceof HTMLInputElement ? field.form : null;
+    const place = form?.id ? document.querySelector(`[data-looked="${form.id}"]`) : null;
+    if (!form || !place) return;
+    looks += 1;
+    const look = looks;
+    const asked = new FormData(form);
+    asked.set('step', 'look');
+    try {
+      const answer = await fetch(form.action, { method: 'POST', body: asked });
+      const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html');
+      const next = fresh.querySelector(`[data-looked="${form.id}"]`);
+      if (next && look === looks) place.replaceWith(next);
+    } catch {
+      // The button does the same once the server is there again.
+    }
+  });
+
   function offerFresh() {
     if (document.querySelector('.fresh')) return;
     const line = document.createElement('p');

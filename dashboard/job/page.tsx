@@ -71,6 +71,10 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
           </WideTable>
         )}
         <AddNumber view={view} csrf={shell.csrf} />
+        <p>
+          <a href={`/jobs/${view.jobId}/lab-form`}>Type in the lab’s form</a>: order over as-worn powers, what
+          differs and why.
+        </p>
         {view.picture ? <LensPictureSvg picture={view.picture} id="job-lens" /> : null}
       </section>
       {view.tint ? (

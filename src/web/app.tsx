@@ -17,6 +17,7 @@ import { claimsRoutes } from './pages/claims.tsx';
 import { deliveriesRoutes } from './pages/deliveries.tsx';
 import { findRoutes } from './pages/find.tsx';
 import { handOverPapersRoutes } from './pages/handOverPapers.tsx';
+import { labFormRoutes } from './pages/labForm.tsx';
 import { lensBookRoutes } from './pages/lensBook.tsx';
 import { lensDesignsRoutes } from './pages/lensDesigns.tsx';
 import { lettersRoutes } from './pages/letters.tsx';
@@ -99,6 +100,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   weightsRoutes(app);
   lensBookRoutes(app);
   handOverPapersRoutes(app);
+  labFormRoutes(app);
   remakesRoutes(app);
   claimsRoutes(app);
   shopRoutes(app);
