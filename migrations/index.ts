@@ -6,6 +6,7 @@ import * as papers from './0004_papers.ts';
 import * as mailbox from './0005_mailbox.ts';
 import * as log from './0006_log.ts';
 import * as foretold from './0007_foretold.ts';
+import * as chainedJobs from './0008_chained_jobs.ts';
 import * as linksAndPictures from './0009_links_and_pictures.ts';
 import * as reviewBlocks from './0010_review_blocks.ts';
 import * as signIn from './0011_sign_in.ts';
@@ -21,6 +22,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0005_mailbox': mailbox,
   '0006_log': log,
   '0007_foretold': foretold,
+  '0008_chained_jobs': chainedJobs,
   '0009_links_and_pictures': linksAndPictures,
   '0010_review_blocks': reviewBlocks,
   '0011_sign_in': signIn,
