@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { type Context, Hono } from 'hono';
+import { compress } from 'hono/compress';
 import type { Log } from '../log.ts';
 import { alarmApi } from './alarmApi.ts';
 import { backupApi } from './backupApi.ts';
@@ -51,6 +52,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   const app = new Hono<Web>();
   guards(app, house, () => house.room()?.shell.clock.now().getTime() ?? 0);
   healthRoutes(app, house, log);
+  app.use(compress());
   // Carrier, wearers and people on call come by the public name, so these stand before the names are looked at: they check a
   // signature each. The stylesheet is all that their pages need beside.
   carrierHooks(app, house);
