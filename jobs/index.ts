@@ -4,6 +4,7 @@ import { askCarrierJob } from './askCarrier.ts';
 import { foretellJob } from './foretell.ts';
 import { forgetJob } from './forget.ts';
 import { keepBackupJob } from './keepBackup.ts';
+import { keepReviewJob } from './keepReview.ts';
 import { morningListJob } from './morningList.ts';
 import { pickUpUnsortedJob } from './pickUpUnsorted.ts';
 import { raiseAlarmJob } from './raiseAlarm.ts';
@@ -31,6 +32,7 @@ export const jobs: readonly Job[] = [
   watchDeadlinesJob,
   foretellJob,
   morningListJob,
+  keepReviewJob,
   keepBackupJob,
   forgetJob,
 ];

@@ -12,6 +12,16 @@ export function DeliveryFormPage(props: { shell: ShellView; view: DeliveryFormVi
         Eight lines are enough. Each number more that you have now saves a question later: most causes are
         told apart by what was measured at the order.
       </p>
+      {view.warnings.length > 0 ? (
+        <section aria-labelledby="own-measuring">
+          <h2 id="own-measuring">Our own measuring</h2>
+          <ul class="sentences">
+            {view.warnings.map((words) => (
+              <li>{words}</li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
       {view.troubles.length > 0 ? (
         <div class="notice trouble" role="alert">
           <p>

@@ -26,6 +26,8 @@ export type JobField = {
 export type DeliveryFormView = {
   /** The first section is what a job cannot do without; the others are folded. */
   readonly sections: readonly { readonly heading: string; readonly fields: readonly JobField[] }[];
+  /** What our own measuring has been off by, where the owner had it said at the order. */
+  readonly warnings: readonly string[];
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];
 };

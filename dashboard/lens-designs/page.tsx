@@ -1,11 +1,13 @@
 import { AdaptSvgs } from '../pictures/adapt/picture.tsx';
 import { DriftSvg } from '../pictures/drift/picture.tsx';
 import { FunnelSvg } from '../pictures/funnel/picture.tsx';
-import { Select } from '../pieces/form.tsx';
+import { MonthsSvg } from '../pictures/months/picture.tsx';
+import { RateStrips } from '../pictures/rates/picture.tsx';
+import { PostForm, Select } from '../pieces/form.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
-import type { LensDesignsView, Said } from './view.ts';
+import type { LensDesignsView, OfferedWarning, Said } from './view.ts';
 
 /** Which designs, measurements and habits make remakes, told honestly from small numbers. */
 export function LensDesignsPage(props: { shell: ShellView; view: LensDesignsView }) {
@@ -13,6 +15,7 @@ export function LensDesignsPage(props: { shell: ShellView; view: LensDesignsView
   return (
     <Shell shell={shell} class="lens-designs">
       <p class="lead">{view.denominator}</p>
+      {view.behind ? <p class="notice">{view.behind}</p> : null}
       {view.tooFew ? <p class="quiet">{view.tooFew}</p> : null}
       <Part heading="This month" id="month">
         <Sentences said={view.month} otherwise="Nothing this month is more than luck." />
@@ -44,6 +47,11 @@ export function LensDesignsPage(props: { shell: ShellView; view: LensDesignsView
           <FunnelSvg picture={view.funnel} id="funnel" />
         </Part>
       ) : null}
+      {view.months ? (
+        <Part heading="Month by month" id="months">
+          <MonthsSvg picture={view.months} id="months-picture" />
+        </Part>
+      ) : null}
       {view.rates.length > 0 ? <Rates view={view} /> : null}
       {view.drift ? (
         <Part heading="Has it moved?" id="drift">
@@ -64,7 +72,7 @@ export function LensDesignsPage(props: { shell: ShellView; view: LensDesignsView
           {view.bias.map((line) => (
             <li>
               <Sentence said={line} />
-              {line.offerWarning ? <span class="remark">{line.offerWarning}</span> : null}
+              {line.warning ? <Warning warning={line.warning} csrf={shell.csrf} /> : null}
             </li>
           ))}
         </ul>
@@ -107,6 +115,20 @@ export function LensDesignsPage(props: { shell: ShellView; view: LensDesignsView
   );
 }
 
+/** Offered, or on: one button, and what is said at the order. */
+function Warning(props: { warning: OfferedWarning; csrf: string }) {
+  const { warning, csrf } = props;
+  return (
+    <PostForm action="/lens-designs/warning" csrf={csrf} class="line-form">
+      <span class="remark">{warning.words}</span>
+      <input type="hidden" name="what" value={warning.what} />
+      <input type="hidden" name="how" value={warning.how} />
+      <input type="hidden" name="on" value={warning.on ? 'no' : 'yes'} />
+      <button type="submit">{warning.on ? 'Stop warning at the order' : 'Warn at the order'}</button>
+    </PostForm>
+  );
+}
+
 function Part(props: { heading: string; id: string; children?: unknown }) {
   return (
     <section aria-labelledby={`${props.id}-heading`}>
@@ -146,43 +168,47 @@ function Rates(props: { view: LensDesignsView }) {
   const { view } = props;
   return (
     <Part heading="Rates" id="rates">
-      <WideTable label="Rates by group">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">Group</th>
-              <th scope="col">Ripe pairs</th>
-              <th scope="col">Back</th>
-              <th scope="col">Rate, 95 %</th>
-              <th scope="col">Drawn to the shop</th>
-              <th scope="col">Chance worse than the rest</th>
-              <th scope="col">By day 30, 60, 90</th>
-              <th scope="col">Followed</th>
-            </tr>
-          </thead>
-          <tbody>
-            {view.rates.map((line) => (
+      {view.strips ? <RateStrips picture={view.strips} /> : null}
+      <details open={view.strips === null}>
+        <summary>All groups as a table</summary>
+        <WideTable label="Rates by group">
+          <table>
+            <thead>
               <tr>
-                <th scope="row">
-                  <a href={line.href}>{line.group}</a>
-                  <span class="remark">{line.verdict}</span>
-                </th>
-                <td>{line.ripe}</td>
-                <td>{line.back}</td>
-                <td>
-                  {line.rate} <span class="soft one-line">{line.interval}</span>
-                </td>
-                <td>{line.shrunken}</td>
-                <td>{line.chanceWorse}</td>
-                <td>
-                  {line.by30}, {line.by60}, {line.by90}
-                </td>
-                <td>{line.followed}</td>
+                <th scope="col">Group</th>
+                <th scope="col">Ripe pairs</th>
+                <th scope="col">Back</th>
+                <th scope="col">Rate, 95 %</th>
+                <th scope="col">Drawn to the shop</th>
+                <th scope="col">Chance worse than the rest</th>
+                <th scope="col">By day 30, 60, 90</th>
+                <th scope="col">Followed</th>
               </tr>
-            ))}
-          </tbody>
-        </table>
-      </WideTable>
+            </thead>
+            <tbody>
+              {view.rates.map((line) => (
+                <tr>
+                  <th scope="row">
+                    <a href={line.href}>{line.group}</a>
+                    <span class="remark">{line.verdict}</span>
+                  </th>
+                  <td>{line.ripe}</td>
+                  <td>{line.back}</td>
+                  <td>
+                    {line.rate} <span class="soft one-line">{line.interval}</span>
+                  </td>
+                  <td>{line.shrunken}</td>
+                  <td>{line.chanceWorse}</td>
+                  <td>
+                    {line.by30}, {line.by60}, {line.by90}
+                  </td>
+                  <td>{line.followed}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </WideTable>
+      </details>
       <p class="hint">{view.looks}</p>
     </Part>
   );

@@ -1,12 +1,15 @@
 /*
  * GET /lens-designs         by (grouping), reasons (settling | all), first, second (two to compare)
- * GET /lens-designs/month   the printable month sheet (papers/view.ts)
+ * GET /lens-designs/month   the printable month sheet
+ * POST /lens-designs/warning  what, how, on (yes | no): switches a warning at the order on or off
  * GET /lens-designs.csv     the same rates as a file
- * GET /lens-designs/pairs   by, group: the pairs behind a number
+ * GET /lens-designs/pairs   part, key, at: the pairs behind a number
  */
 import type { AdaptPicture } from '../pictures/adapt/view.ts';
 import type { DriftPicture } from '../pictures/drift/view.ts';
 import type { FunnelPicture } from '../pictures/funnel/view.ts';
+import type { MonthsPicture } from '../pictures/months/view.ts';
+import type { RatesPicture } from '../pictures/rates/view.ts';
 
 /** A sentence with a number, and the pairs behind it. */
 export type Said = {
@@ -36,6 +39,15 @@ export type RateLine = {
   readonly by90: string;
 };
 
+/** A lean that the order form and the job page can warn of. */
+export type OfferedWarning = {
+  readonly what: string;
+  readonly how: string;
+  readonly on: boolean;
+  /** What is offered, or what is said at the order now. */
+  readonly words: string;
+};
+
 export type LensDesignsView = {
   readonly groupings: readonly { readonly value: string; readonly words: string }[];
   readonly by: string;
@@ -44,8 +56,14 @@ export type LensDesignsView = {
   readonly denominator: string;
   /** Nothing can be said yet: what is missing; null when something can. */
   readonly tooFew: string | null;
+  /** Some pairs are still being summed up: what is shown may be a little behind; empty when nothing is. */
+  readonly behind: string;
   /** The few sentences of this month. */
   readonly month: readonly Said[];
+  /** Groups with enough pairs, as small pictures; null when none has. */
+  readonly strips: RatesPicture | null;
+  /** Only by month: the months one after another. */
+  readonly months: MonthsPicture | null;
   readonly rates: readonly RateLine[];
   /** How many groups were looked at, and the guard. */
   readonly looks: string;
@@ -58,7 +76,7 @@ export type LensDesignsView = {
   readonly money: readonly Said[];
   /** Inputs that are empty and so not counted. */
   readonly notCounted: readonly string[];
-  readonly bias: readonly (Said & { readonly offerWarning: string | null })[];
+  readonly bias: readonly (Said & { readonly warning: OfferedWarning | null })[];
   readonly biasUnder: string;
   readonly compare: {
     readonly groups: readonly string[];

@@ -31,6 +31,20 @@ export function deadlinesOf(
   labTerms: readonly LabTerm[],
   today: string,
 ): readonly Deadline[] {
+  const { days, from, start, atWorst } = labWindow(job, pair, settings, labTerms);
+  const promise = settings.promiseDays ?? USUAL_PROMISE_DAYS;
+  const lab = deadline('lab', start, days, from, atWorst, today);
+  const ours = deadline('promise', pair.first_worn_on, promise, 'first worn', false, today);
+  return [lab, ours].sort((a, b) => a.daysLeft - b.daysLeft);
+}
+
+/** From when the lab's window counts and how long it is. */
+export function labWindow(
+  job: Pick<Job, 'ordered_on' | 'lab_invoiced_on' | 'received_on' | 'posted_on' | 'handed_over_on'>,
+  pair: Pick<Pair, 'handed_over_on'>,
+  settings: ShopSettings,
+  labTerms: readonly LabTerm[],
+): Pick<Deadline, 'days' | 'start' | 'atWorst'> & { readonly from: LabTerm['from'] } {
   const term = labTerms.find((one) => one.what === 'settling') ?? settings.labWindow ?? USUAL_LAB_WINDOW;
   const known = [
     job.ordered_on,
@@ -47,10 +61,7 @@ export function deadlinesOf(
     'handed over': job.handed_over_on ?? pair.handed_over_on,
   };
   const start = starts[term.from];
-  const promise = settings.promiseDays ?? USUAL_PROMISE_DAYS;
-  const lab = deadline('lab', start ?? earliest, term.days, term.from, start === null, today);
-  const ours = deadline('promise', pair.first_worn_on, promise, 'first worn', false, today);
-  return [lab, ours].sort((a, b) => a.daysLeft - b.daysLeft);
+  return { days: term.days, from: term.from, start: start ?? earliest, atWorst: start === null };
 }
 
 function deadline(

@@ -24,8 +24,8 @@ import {
 import type { Db } from '../store/database.ts';
 import { reviewNames } from '../store/pages/lensDesigns.ts';
 import type { LabTerm, ShopSettings } from '../store/tables.ts';
-import { deadlinesOf } from './deadlines.ts';
-import { type More, pairSummaries } from './pairSummaries.ts';
+import { labWindow } from './deadlines.ts';
+import { dayNumber, type More, pairSummaries } from './pairSummaries.ts';
 import { blocksOf, type SummaryBlock, type Word, type WordKey } from './summaryBlock.ts';
 
 export { dayNumber } from './pairSummaries.ts';
@@ -105,6 +105,36 @@ export function reviewedPairs(blocks: readonly SummaryBlock[], standing: Standin
     const name = names[codes[at]!]!;
     return name === NOT_RECORDED ? null : name;
   };
+  const made = new Map<number, ReviewedPair>();
+  const whole = (at: number): ReviewedPair => {
+    const found = made.get(at) ?? make(at);
+    made.set(at, found);
+    return found;
+  };
+  const make = (at: number): ReviewedPair => ({
+    pairId: pairIds[at]!,
+    jobId: jobIds[at]!,
+    jobNumber: jobNumbers[at]!,
+    design: groupAt('design', at),
+    material: groupAt('material', at),
+    lightReactiveGrade: groupAt('lightReactiveGrade', at),
+    wrapClass: groupAt('wrapClass', at),
+    depthClass: groupAt('depthClass', at),
+    addBand: groupAt('addBand', at),
+    firstWearer: firstWearers.words[firstWearers.codes[at]!] as boolean | null,
+    measuredBy: groupAt('measuredBy', at),
+    measuredHow: groupAt('measuredHow', at),
+    soldBy: groupAt('soldBy', at),
+    lab: groupAt('lab', at),
+    month: monthOf(handedOverDay[at]!),
+    handedOverDay: handedOverDay[at]!,
+    firstWornDay: firstWornDay[at]!,
+    endedDay: endedDay[at] === NO_END ? undefined : endedDay[at]!,
+    outcome: outcome[at]! < 0 ? null : OUTCOMES[outcome[at]!]!,
+    reason: reason[at]! < 0 ? undefined : REASONS[reason[at]!]!,
+    looks: LOOKS[looks[at]!]!,
+    ...ofMore(more.get(at) ?? {}, labIds.words[labIds.codes[at]!] as string | null, standing),
+  });
   return {
     count,
     handedOverDay,
@@ -117,30 +147,7 @@ export function reviewedPairs(blocks: readonly SummaryBlock[], standing: Standin
     inOrder: ids,
     noted: Int32Array.from(noted),
     pairId: (at) => pairIds[at]!,
-    pair: (at) => ({
-      pairId: pairIds[at]!,
-      jobId: jobIds[at]!,
-      jobNumber: jobNumbers[at]!,
-      design: groupAt('design', at),
-      material: groupAt('material', at),
-      lightReactiveGrade: groupAt('lightReactiveGrade', at),
-      wrapClass: groupAt('wrapClass', at),
-      depthClass: groupAt('depthClass', at),
-      addBand: groupAt('addBand', at),
-      firstWearer: firstWearers.words[firstWearers.codes[at]!] as boolean | null,
-      measuredBy: groupAt('measuredBy', at),
-      measuredHow: groupAt('measuredHow', at),
-      soldBy: groupAt('soldBy', at),
-      lab: groupAt('lab', at),
-      month: monthOf(handedOverDay[at]!),
-      handedOverDay: handedOverDay[at]!,
-      firstWornDay: firstWornDay[at]!,
-      endedDay: endedDay[at] === NO_END ? undefined : endedDay[at]!,
-      outcome: outcome[at]! < 0 ? null : OUTCOMES[outcome[at]!]!,
-      reason: reason[at]! < 0 ? undefined : REASONS[reason[at]!]!,
-      looks: LOOKS[looks[at]!]!,
-      ...ofMore(more.get(at) ?? {}, labIds.words[labIds.codes[at]!] as string | null, standing),
-    }),
+    pair: whole,
   };
 }
 
@@ -311,12 +318,17 @@ function ofMore(more: More, labId: string | null, { labs, settings }: Standing) 
     borneBy: more.borneBy,
     creditPromised: more.creditPromised,
     creditReceived: more.creditReceived,
-    windowMissed:
-      madeAgain &&
-      deadlinesOf(madeAgain, madeAgain, settings, terms, madeAgain.askedOn).some(
-        ({ whose, daysLeft }) => whose === 'lab' && daysLeft < 0,
-      ),
+    windowMissed: madeAgain && windowMissed(madeAgain, terms, settings),
   };
+}
+
+function windowMissed(
+  madeAgain: NonNullable<More['madeAgain']>,
+  terms: readonly LabTerm[],
+  settings: ShopSettings,
+): boolean {
+  const { start, days } = labWindow(madeAgain, madeAgain, settings, terms);
+  return dayNumber(madeAgain.askedOn) > dayNumber(start) + days;
 }
 
 const TOLD_BY_NAME: Readonly<Record<string, Reason>> = {

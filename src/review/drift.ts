@@ -73,7 +73,7 @@ const BASELINE_PAIRS = 200;
 const FEWEST_BASELINE = 100;
 const FALSE_ALARM_EVERY = 1500;
 /** Equally likely rates that stand for what the baseline leaves possible. */
-const BASELINE_RATES = 24;
+const BASELINE_RATES = 12;
 
 /**
  * Whether the rate drifts: a log-likelihood-ratio sum over pairs in the order in which they ripen, each once, against a
@@ -143,6 +143,14 @@ export function drift(pairs: PairsGiven, settings: DriftSettings): Drift {
   };
 }
 
+/** The pairs that make up the evidence at a point: all since the sum last stood at nothing or began again. */
+export function behindPoint(followed: Followed, at: number): { readonly from: number; readonly to: number } {
+  const { evidence } = followed;
+  let from = at;
+  while (from > 0 && evidence[from - 1]! > 0 && evidence[from - 1]! < 1 - 1e-9) from -= 1;
+  return { from, to: at };
+}
+
 function backOf(
   columns: PairColumns,
   ripe: Int32Array,
@@ -179,6 +187,8 @@ export function driftChart(baseline: Group, pairsBetweenFalseAlarms: number): Dr
     averageRunLength(
       { stepEvent: stepsUp, stepNoEvent: -1, floor: 0, start: 0, alarmAtOrAbove: alarmAtSteps },
       rate,
+      // Five digits are more than a caption says.
+      1e9,
     );
   const possible = Array.from({ length: BASELINE_RATES }, (_, k) =>
     betaQuantile((k + 0.5) / BASELINE_RATES, baseline.events + 0.5, baseline.n - baseline.events + 0.5),

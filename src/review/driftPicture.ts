@@ -4,8 +4,8 @@ import { pairsInWords } from './words.ts';
 type DriftChartFound = Extract<Drift, { kind: 'chart' }>;
 
 export type DriftPicture = {
-  /** In order; no more than asked for. */
-  readonly points: readonly DriftPoint[];
+  /** In order; no more than asked for. `at` finds a point again among all. */
+  readonly points: readonly (DriftPoint & { readonly at: number })[];
   readonly inWords: string;
 };
 
@@ -17,12 +17,12 @@ export function driftPicture(found: DriftChartFound, mostPoints = 400): DriftPic
   const { followed, alarms } = found;
   const { count, evidence, point } = followed;
   const stretch = Math.max(1, Math.ceil(count / mostPoints));
-  const drawn: DriftPoint[] = [];
+  const drawn: (DriftPoint & { at: number })[] = [];
   for (let from = 0; from < count; from += stretch) {
     let top = from;
     for (let at = from + 1; at < Math.min(count, from + stretch); at += 1)
       if (evidence[at]! > evidence[top]!) top = at;
-    drawn.push(point(top));
+    drawn.push({ ...point(top), at: top });
   }
   const last = evidence.at(-1);
   const now =

@@ -58,7 +58,8 @@ export function ownBias(
     .map(({ what, group, differences, mean }, at): OwnBias => {
       const sentence = biasSentence(what, by, group, mean);
       const pairIds = differences.map(({ pairId }) => pairId);
-      const matters = holm[at]! <= 0.05 && Math.abs(mean.mean) >= SMALLEST_LEAN_MM;
+      // A way of measuring is warned of at the order; of a person's lean one speaks with the person.
+      const matters = by === 'measuredHow' && holm[at]! <= 0.05 && Math.abs(mean.mean) >= SMALLEST_LEAN_MM;
       return {
         what,
         by,

@@ -1,7 +1,6 @@
 /** One adapter per topic of the statistics check values: from a row's `given` to the numbers that our own code gives. */
 import { aalenJohansen, type EndStep } from '../../src/review/aalenJohansen.ts';
 import { anyDifference } from '../../src/review/anyDifference.ts';
-import { entropyBits, expectedGainBits, posteriorByOdds, posteriorShares } from '../../src/review/bayes.ts';
 import { binomialTest } from '../../src/review/binomial.ts';
 import { chanceFirstHigher } from '../../src/review/chanceHigher.ts';
 import { proportionChart } from '../../src/review/controlChart.ts';
@@ -36,6 +35,7 @@ import { pairsPerArm } from '../../src/review/sampleSize.ts';
 import { fitBetaPrior, type Group, posteriorRate, priorFromMoments } from '../../src/review/shrinkage.ts';
 import { differenceOfRates, pooledZTest } from '../../src/review/twoRates.ts';
 import { tallyByDay } from '../../src/review/watched.ts';
+import { entropyBits, expectedGainBits, posteriorByOdds, posteriorShares } from './statistics.bayes.ts';
 import {
   brier,
   calibrationError,

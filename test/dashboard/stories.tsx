@@ -5,6 +5,7 @@ import { bookStories } from './stories/books.tsx';
 import { caseStories } from './stories/case.tsx';
 import { causesStories } from './stories/causes.tsx';
 import { otherStories } from './stories/others.tsx';
+import { reviewStories } from './stories/review.tsx';
 import { sheetStories } from './stories/sheets.tsx';
 
 /** Every page in every state worth looking at, with invented data: name and the page drawn. */
@@ -14,6 +15,7 @@ const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...otherStories,
   ...bookStories,
   ...sheetStories,
+  ...reviewStories,
   ...causesStories,
 };
 

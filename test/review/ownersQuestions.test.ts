@@ -388,7 +388,7 @@ describe('month sheet', () => {
 
   test('a lab that is bad besides the bad design is told too', () => {
     const pairs = [
-      ...pairsWith(200, 50, { design: 'Bad', lab: 'Lab one' }),
+      ...pairsWith(200, 60, { design: 'Bad', lab: 'Lab two' }),
       ...pairsWith(300, 45, { design: 'Good', lab: 'Lab one' }),
       ...pairsWith(600, 12, { design: 'Good', lab: 'Lab two' }),
     ];

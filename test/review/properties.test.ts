@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { aalenJohansen } from '../../src/review/aalenJohansen.ts';
-import { expectedGainBits, posteriorShares } from '../../src/review/bayes.ts';
+import { expectedGainBits, posteriorShares } from '../checks/statistics.bayes.ts';
 import { betaCdf, betaQuantile } from '../../src/review/betaDistribution.ts';
 import { exactFunnelLimit } from '../../src/review/funnelLimits.ts';
 import { kaplanMeier } from '../../src/review/kaplanMeier.ts';
@@ -221,4 +221,18 @@ test('the average run length rises with the line and falls with the rate', () =>
   // Steps of two down as well: the same chain with every height doubled.
   const doubled = { stepEvent: 26, stepNoEvent: -2, floor: 0, start: 0, alarmAtOrAbove: 116 };
   expect(averageRunLength(doubled, 0.05)).toBeCloseTo(averageRunLength(sum(58), 0.05), 4);
+});
+
+test('the quick way to an average run length gives what the band gives, to nine digits', () => {
+  for (const up of [2, 14, 33, 139])
+    for (const line of [10, 50, 200, 600])
+      for (const times of [0.3, 0.7, 1, 1.5, 2, 3]) {
+        const rate = times / (1.45 * up + 1);
+        const steps = { stepEvent: up, stepNoEvent: -1, floor: 0, alarmAtOrAbove: line };
+        // Begun above the floor the band answers. From the floor: E(0) = 1 + p E(up) + (1 − p) E(0).
+        const quick = averageRunLength({ ...steps, start: 0 }, rate);
+        const upThere = up < line ? averageRunLength({ ...steps, start: up }, rate) : 0;
+        if (quick > 1e9) continue;
+        expect(Math.abs((1 / rate + upThere) / quick - 1)).toBeLessThan(1e-8);
+      }
 });

@@ -11,13 +11,14 @@ const BOTTOM = 30;
 export function DriftSvg(props: { picture: DriftPicture; id: string }) {
   const { picture, id } = props;
   const { points } = picture;
+  const last = points.at(-1);
   const highest = Math.max(1.15, ...points.map((point) => point.evidence));
   const x = (index: number) =>
     round(LEFT + (index / Math.max(1, points.length - 1)) * (WIDTH - LEFT - RIGHT));
   const y = (evidence: number) => round(TOP + (1 - evidence / highest) * (HEIGHT - TOP - BOTTOM));
   return (
     <figure class="chart">
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={`${id}-title ${id}-desc`}>
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-labelledby={`${id}-title`} aria-describedby={`${id}-desc`}>
         <title id={`${id}-title`}>Has it moved? Evidence for twice the usual rate</title>
         <desc id={`${id}-desc`}>{picture.sentence}</desc>
         <path class="alarm-line" d={`M${LEFT} ${y(1)} H${WIDTH - RIGHT}`} />
@@ -31,11 +32,19 @@ export function DriftSvg(props: { picture: DriftPicture; id: string }) {
             .map((point, index) => `${index === 0 ? 'M' : 'L'}${x(index)} ${y(point.evidence)}`)
             .join(' ')}
         />
-        {points.map((point, index) =>
-          point.evidence >= 1 ? (
-            <path class="group-out" d={`M${x(index)} ${y(point.evidence) - 7} l7 7 l-7 7 l-7 -7 Z`} />
-          ) : null,
-        )}
+        {picture.alarms.map((alarm) => (
+          <a href={alarm.href} aria-label={`Alarm on ${alarm.on}: the pairs behind`}>
+            <path
+              class="group-out"
+              d={`M${x(alarm.point)} ${y(points[alarm.point]?.evidence ?? 1) - 7} l7 7 l-7 7 l-7 -7 Z`}
+            />
+          </a>
+        ))}
+        {last && last.evidence < 1 ? (
+          <a href={picture.nowHref} aria-label={`Evidence on ${last.on}: the pairs behind`}>
+            <circle class="group-in" cx={x(points.length - 1)} cy={y(last.evidence)} r="5" />
+          </a>
+        ) : null}
         <text class="zone" x={LEFT} y={HEIGHT - 6}>
           {points[0]?.on ?? ''}
         </text>
@@ -49,12 +58,14 @@ export function DriftSvg(props: { picture: DriftPicture; id: string }) {
           <ul>
             {picture.alarms.map((alarm) => (
               <li>
-                {alarm.on}: {alarm.words}
+                {alarm.on}: {alarm.words}, <a href={alarm.href}>the pairs</a>
               </li>
             ))}
           </ul>
         ) : null}
-        <p class="hint">{picture.caption}</p>
+        <p class="hint">
+          {picture.caption} <a href={picture.baselineHref}>Pairs of the baseline</a>
+        </p>
       </figcaption>
     </figure>
   );

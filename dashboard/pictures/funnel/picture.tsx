@@ -25,7 +25,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
     picture.lines.map((of, index) => `${index === 0 ? 'M' : 'L'}${x(of.n)} ${y(pick(of))}`).join(' ');
   return (
     <figure class="chart">
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={`${id}-title ${id}-desc`}>
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-labelledby={`${id}-title`} aria-describedby={`${id}-desc`}>
         <title id={`${id}-title`}>More than luck? Share of pairs back, over number of ripe pairs</title>
         <desc id={`${id}-desc`}>{picture.inWords}</desc>
         {ticks(highest).map((rate) => (
@@ -48,7 +48,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
         <path class="band-998" d={`${line((of) => of.high998)} ${line((of) => of.low998)}`} />
         <path class="band-95" d={`${line((of) => of.high95)} ${line((of) => of.low95)}`} />
         {picture.points.map((point) => (
-          <g>
+          <a href={point.href} aria-label={`${point.group}: the pairs behind`}>
             <title>{point.sentence}</title>
             {stands(point.verdict) ? (
               <path class="group-out" d={`M${x(point.n)} ${y(point.rate) - 7} l7 7 l-7 7 l-7 -7 Z`} />
@@ -60,7 +60,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
                 {point.group}
               </text>
             ) : null}
-          </g>
+          </a>
         ))}
       </svg>
       <figcaption>{picture.caption}</figcaption>

@@ -10,6 +10,8 @@ export type FunnelPicture = {
     readonly verdict: string;
     /** One sentence with number and interval. */
     readonly sentence: string;
+    /** The pairs behind it. */
+    readonly href: string;
   }[];
   readonly lines: readonly {
     readonly n: number;

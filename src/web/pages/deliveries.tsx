@@ -14,6 +14,7 @@ import { localDay } from '../../followup/planSlots.ts';
 import { setJobDate } from '../../followup/setJobDate.ts';
 import { takeJobs } from '../../followup/takeJobs.ts';
 import { numbersToSign } from '../../followup/toSign.ts';
+import { orderWarnings, warningWords } from '../../followup/warnAtOrder.ts';
 import { decodeText } from '../../intake/decodeText.ts';
 import { fullTemplateHeads, shortTemplateHeads } from '../../intake/quantities.ts';
 import { readForm } from '../../intake/readForm.ts';
@@ -93,8 +94,9 @@ export function deliveriesRoutes(app: Hono<Web>): void {
   });
 }
 
-async function formPage(c: Context<Web>, view: DeliveryFormView, status: 200 | 400 = 200) {
-  const { shell } = await loadShell(c, 'A job', '/deliveries');
+async function formPage(c: Context<Web>, form: Omit<DeliveryFormView, 'warnings'>, status: 200 | 400 = 200) {
+  const { shell, shop } = await loadShell(c, 'A job', '/deliveries');
+  const view = { ...form, warnings: orderWarnings(shop.settings).map(warningWords) };
   return c.html(renderDocument(<DeliveryFormPage shell={shell} view={view} />), status);
 }
 

@@ -47,7 +47,7 @@ const NAMES: ReadonlySet<string> = new Set(
 export const deliveryForm = (
   values: FormValues = {},
   troubles: readonly FieldTrouble[] = [],
-): DeliveryFormView => ({ sections: FIELDS, values, troubles });
+): Omit<DeliveryFormView, 'warnings'> => ({ sections: FIELDS, values, troubles });
 
 /** Trouble of the intake at the fields of this form: what is told of a part of a power is shown at the power. */
 export function troublesAtFields(problems: readonly CellProblem[]): FieldTrouble[] {

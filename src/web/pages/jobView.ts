@@ -6,6 +6,7 @@ import { DAY_NAMES, type JobDay } from '../../followup/jobDay.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { standardOfShop } from '../../followup/toleranceStandard.ts';
+import { orderWarnings, warningWords } from '../../followup/warnAtOrder.ts';
 import { QUANTITIES, quantityOf } from '../../intake/quantities.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, type FactRow, factsOf } from '../../store/jobs.ts';
@@ -57,10 +58,13 @@ export async function loadJob(
     dates: datesOf(job, Number(today.slice(0, 4)), inHand),
     facts: factLines(rows),
     factKinds: FACT_KINDS,
-    expect: expectationsOf(facts, {
-      firstMultifocal: job.first_multifocal,
-      ageYears: job.birth_year === null ? undefined : Number(today.slice(0, 4)) - job.birth_year,
-    }),
+    expect: [
+      ...warningsOf(shop, facts.measured),
+      ...expectationsOf(facts, {
+        firstMultifocal: job.first_multifocal,
+        ageYears: job.birth_year === null ? undefined : Number(today.slice(0, 4)) - job.birth_year,
+      }),
+    ],
     check: check.lines,
     noCheck: check.noCheck,
     checkVerdict: [check.verdict, ...check.cautions].filter((words) => words !== '').join(' '),
@@ -81,6 +85,23 @@ export async function loadJob(
     values: typed.values,
     troubles: typed.troubles,
   };
+}
+
+/** What jobs measured like this one have been off by, where the owner had it said. */
+function warningsOf(shop: Shop, measured: unknown): JobView['expect'] {
+  if (typeof measured !== 'string' || measured === '') return [];
+  return orderWarnings(shop.settings, measured).map((warning) => ({
+    words: warningWords(warning),
+    number: `${warning.meanMm.toFixed(1)} mm, measured again less ordered`,
+    trace: {
+      inputs: [
+        { name: 'pairs measured again', value: String(warning.pairs), from: 'our own pairs, Lens designs' },
+        { name: 'measured by', value: warning.how, from: 'numbers of this job' },
+      ],
+      formula: 'measured again less ordered, mean of a pair’s eyes, mean over the pairs; Student’s t 95 %',
+      source: `our own pairs, as of ${warning.on}; mostly pairs in trouble are measured again`,
+    },
+  }));
 }
 
 const ORDER: ReadonlyMap<string, number> = new Map(QUANTITIES.map(({ key }, index) => [key, index]));

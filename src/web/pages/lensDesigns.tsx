@@ -6,13 +6,15 @@ import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { dayNumber } from '../../followup/finishedPairs.ts';
 import { keptPairs } from '../../followup/keptPairs.ts';
 import { localDay } from '../../followup/planSlots.ts';
+import { warnAtOrder } from '../../followup/warnAtOrder.ts';
 import { NOTHING_MORE_THAN_LUCK } from '../../review/monthSheet.ts';
+import { ownBias } from '../../review/ownBias.ts';
 import { pairsInWords } from '../../review/words.ts';
 import { findShop, type Shop } from '../../store/shops.ts';
 import { trouble } from '../trouble.tsx';
-import { loadShell, type Web } from '../web.ts';
-import { dayWords, lensDesignsView, lensPairsView, ratesCsv } from './lensDesignsView.ts';
-import { monthOf, PARTS, type Reviewed, readAsked } from './lensFigures.ts';
+import { back, field, loadShell, personName, type Web } from '../web.ts';
+import { lensDesignsView, lensPairsView, ratesCsv } from './lensDesignsView.ts';
+import { dayWords, monthOf, PARTS, type Reviewed, readAsked } from './lensFigures.ts';
 
 /** Which designs, measurements and habits make remakes: the page, the pairs behind each number, the sheet, the file. */
 export function lensDesignsRoutes(app: Hono<Web>): void {
@@ -20,6 +22,22 @@ export function lensDesignsRoutes(app: Hono<Web>): void {
     const { shell, shop, now } = await loadShell(c, 'Lens designs', '/lens-designs');
     const view = lensDesignsView(await review(c, shop, now));
     return c.html(renderDocument(<LensDesignsPage shell={shell} view={view} />));
+  });
+
+  app.post('/lens-designs/warning', async (c) => {
+    const room = c.get('room');
+    const { shop, now, reviewed } = await reviewOfShop(c);
+    const asked = { what: field(c, 'what'), how: field(c, 'how'), on: field(c, 'on') === 'yes' };
+    const today = localDay(now, shop.time_zone);
+    const leans = ownBias(reviewed.pairs, 'measuredHow');
+    const done = await warnAtOrder(room.shell, room.shopId, asked, leans, today, personName(room));
+    if (!done.ok) return trouble(c, 409, done.problems[0]!.what, done.problems[0]!.mend);
+    return back(c, '/lens-designs#bias-heading', {
+      kind: 'done',
+      text: done.value.on
+        ? `From now on the order form and jobs measured by ${asked.how} say it.`
+        : 'It is no longer said at the order.',
+    });
   });
 
   app.get('/lens-designs/pairs', async (c) => {

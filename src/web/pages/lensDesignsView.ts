@@ -1,10 +1,19 @@
-import type { LensDesignsView, RateLine, Said } from '../../../dashboard/lens-designs/view.ts';
+import type {
+  LensDesignsView,
+  OfferedWarning,
+  RateLine,
+  Said,
+} from '../../../dashboard/lens-designs/view.ts';
 import type { LensPairsView } from '../../../dashboard/lens-pairs/view.ts';
 import type { DriftPicture } from '../../../dashboard/pictures/drift/view.ts';
-import { drift } from '../../review/drift.ts';
+import type { FunnelPicture } from '../../../dashboard/pictures/funnel/view.ts';
+import type { MonthsPicture } from '../../../dashboard/pictures/months/view.ts';
+import type { RatesPicture } from '../../../dashboard/pictures/rates/view.ts';
+import { orderWarnings, warningWords } from '../../followup/warnAtOrder.ts';
 import { driftPicture } from '../../review/driftPicture.ts';
 import { funnelPicture } from '../../review/funnelPicture.ts';
 import { money } from '../../review/money.ts';
+import { monthPicture } from '../../review/monthPicture.ts';
 import { RE_MEASURED_ARE_NOT_ALL } from '../../review/ownBias.ts';
 import { type Grouping, LOOK_DAYS } from '../../review/pairs.ts';
 import type { GroupRates, RemakeRates } from '../../review/remakeRates.ts';
@@ -12,11 +21,12 @@ import { RIPE_AFTER_DAYS } from '../../review/ripePairs.ts';
 import { SEEN_ON_LOOK_DAYS, type TimeToAdapt } from '../../review/timeToAdapt.ts';
 import { FEWEST_RIPE } from '../../review/verdicts.ts';
 import { pairsInWords, percent, percentRange } from '../../review/words.ts';
-import { shortDay } from '../format.ts';
+import type { ShopSettings } from '../../store/tables.ts';
 import {
   adaptOf,
   costsOf,
-  countedOf,
+  dayWords,
+  driftFound,
   type Part,
   type ReviewAsked,
   type Reviewed,
@@ -47,7 +57,7 @@ export function lensDesignsView(reviewed: Reviewed): LensDesignsView {
   const { pairs, today, asked, settings } = reviewed;
   const views = viewsOf.get(pairs) ?? new Map<string, LensDesignsView>();
   viewsOf.set(pairs, views);
-  const key = JSON.stringify([today, asked, settings]);
+  const key = JSON.stringify([today, asked, settings, reviewed.upToDate]);
   const view = views.get(key) ?? makeView(reviewed);
   // Two by two there are too many to keep.
   if (asked.first === '' && asked.second === '') views.set(key, view);
@@ -66,10 +76,15 @@ function makeView(reviewed: Reviewed): LensDesignsView {
     reasons: asked.reasons,
     denominator: denominatorOf(rates),
     tooFew: tooFewOf(rates, pairs.count),
+    behind: reviewed.upToDate
+      ? ''
+      : 'Pairs that were taken in or changed of late are still being summed up; what is shown may be a few minutes behind.',
     month: said('month'),
+    strips: stripsOf(rates, asked),
+    months: asked.by === 'month' && rates.shop.ripe >= FEWEST_RIPE ? monthsOf(rates, asked) : null,
     rates: rates.groups.map((row) => rateLine(row, asked)),
     looks: rates.shop.ripe >= FEWEST_RIPE ? looksOf(rates) : '',
-    funnel: rates.shop.ripe >= FEWEST_RIPE ? funnelPicture(rates) : null,
+    funnel: rates.shop.ripe >= FEWEST_RIPE ? funnelOf(rates, asked) : null,
     drift: driftOf(reviewed),
     adapt: adaptOf(reviewed).map((one) => adaptOne(one, asked)),
     adaptUnder: SEEN_ON_LOOK_DAYS,
@@ -79,11 +94,21 @@ function makeView(reviewed: Reviewed): LensDesignsView {
     notCounted: money([], costsOf(settings), today).notCounted,
     bias: bias.map((one) => ({
       ...sayWithHref('bias', one, asked),
-      offerWarning: one.offerWarning ?? null,
+      warning: warningOffered(one, settings),
     })),
     biasUnder: bias.length === 0 ? '' : RE_MEASURED_ARE_NOT_ALL,
     compare: { groups, first: asked.first, second: asked.second || (groups[1] ?? ''), says: said('two') },
   };
+}
+
+function warningOffered({ lean }: SaidFigure, settings: ShopSettings): OfferedWarning | null {
+  if (lean === undefined) return null;
+  const standing = orderWarnings(settings, lean.group).find(({ what }) => what === lean.what);
+  if (standing === undefined && lean.offerWarning === null) return null;
+  const { what, group: how } = lean;
+  return standing
+    ? { what, how, on: true, words: `Said at the order: ${warningWords(standing)}` }
+    : { what, how, on: false, words: lean.offerWarning! };
 }
 
 function denominatorOf({ shop }: RemakeRates): string {
@@ -154,10 +179,11 @@ function chanceInWords(chance: number): string {
   return `${Math.round(chance * 100)} in 100`;
 }
 
-function driftOf({ pairs, today, asked }: Reviewed): DriftPicture | null {
-  const found = drift(pairs, { today, reasons: countedOf(asked.reasons) });
+function driftOf(reviewed: Reviewed): DriftPicture | null {
+  const found = driftFound(reviewed);
   if (found.kind === 'too few' || found.followed.count === 0) return null;
   const picture = driftPicture(found);
+  const href = (key: string): string => hrefOf('drift', key, reviewed.asked);
   return {
     points: picture.points.map(({ ripeOnDay, back, evidence }) => ({
       on: dayWords(ripeOnDay),
@@ -166,10 +192,64 @@ function driftOf({ pairs, today, asked }: Reviewed): DriftPicture | null {
     })),
     alarms: found.alarms.map(({ onDay, afterPairs }) => ({
       on: dayWords(onDay),
+      // Of every stretch the highest point is drawn, and an alarm is always the highest.
+      point: picture.points.findIndex(({ at }) => at === afterPairs - 1),
       words: `the line was crossed after ${pairsInWords(afterPairs)}`,
+      href: href(`at ${afterPairs - 1}`),
     })),
+    nowHref: href(`at ${found.followed.count - 1}`),
+    baselineHref: href('baseline'),
     caption: found.caption,
     sentence: `${found.sentence} ${picture.inWords}`,
+  };
+}
+
+function funnelOf(rates: RemakeRates, asked: ReviewAsked): FunnelPicture {
+  const { points, ...picture } = funnelPicture(rates);
+  return {
+    ...picture,
+    points: points.map(({ group, n, rate, verdict, sentence }) => ({
+      group,
+      n,
+      rate,
+      verdict,
+      sentence,
+      href: hrefOf('group', group, asked),
+    })),
+  };
+}
+
+function stripsOf(rates: RemakeRates, asked: ReviewAsked): RatesPicture | null {
+  const rows = rates.groups.filter(({ ripe }) => ripe >= FEWEST_RIPE);
+  if (rows.length === 0) return null;
+  return {
+    shop: rates.shop.rate.value,
+    rows: rows.map(({ group, rate, shrunken, chanceWorse, verdict, sentence }) => ({
+      group,
+      rate: rate.value,
+      low: rate.trace.interval!.low,
+      high: rate.trace.interval!.high,
+      drawn: shrunken.value,
+      verdict,
+      sentence,
+      chanceWorse: chanceWorse === null ? '' : chanceInWords(chanceWorse.value),
+      href: hrefOf('group', group, asked),
+    })),
+  };
+}
+
+function monthsOf(rates: RemakeRates, asked: ReviewAsked): MonthsPicture | null {
+  const { points, ...picture } = monthPicture(rates);
+  return {
+    ...picture,
+    points: points.map(({ month, n, rate, limits }) => ({
+      month,
+      n,
+      rate,
+      low: limits.low,
+      high: limits.high,
+      href: hrefOf('group', month, asked),
+    })),
   };
 }
 
@@ -310,9 +390,3 @@ function csvCell(text: string): string {
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-/** "Thu 27 Aug 2026" for a day number. */
-export const dayWords = (day: number): string => {
-  const text = new Date(day * 86_400_000).toISOString().slice(0, 10);
-  return shortDay(text, 0);
-};

@@ -2,9 +2,11 @@ import { causeName } from '../../causes/catalogue/names.ts';
 import type { ReviewedPairs } from '../../followup/finishedPairs.ts';
 import { causesOfRemakes } from '../../review/causesOfRemakes.ts';
 import { compareTwo, type TwoCompared } from '../../review/compareTwo.ts';
+import { behindPoint, type Drift, drift, type Followed } from '../../review/drift.ts';
 import { type CostInputs, money } from '../../review/money.ts';
 import { type MonthSheet, monthSheet } from '../../review/monthSheet.ts';
-import { ownBias } from '../../review/ownBias.ts';
+import { wilson } from '../../review/oneRate.ts';
+import { type OwnBias, ownBias } from '../../review/ownBias.ts';
 import { GROUPINGS, type Grouping, type ReasonsCounted } from '../../review/pairs.ts';
 import { type RemakeRates, ratesBy } from '../../review/remakeRates.ts';
 import { pairsInColumns } from '../../review/ripePairs.ts';
@@ -12,8 +14,9 @@ import { suggestionRight } from '../../review/suggestionRight.ts';
 import { adaptation, type TimeToAdapt, timeToAdapt } from '../../review/timeToAdapt.ts';
 import type { Trace } from '../../review/trace.ts';
 import { FEWEST_RIPE } from '../../review/verdicts.ts';
-import { pairsInWords } from '../../review/words.ts';
+import { countInWords, pairsInWords } from '../../review/words.ts';
 import type { ShopSettings } from '../../store/tables.ts';
+import { shortDay } from '../format.ts';
 
 /** What the page was asked for, each value one that there is. */
 export type ReviewAsked = {
@@ -37,10 +40,11 @@ export type SaidFigure = {
   readonly key: string;
   readonly sentence: string;
   readonly trace: Trace;
-  readonly offerWarning?: string | null;
+  /** A lean of our own measuring that the order can be warned of. */
+  readonly lean?: OwnBias;
 };
 
-export const PARTS = ['group', 'month', 'adapt', 'causes', 'bias', 'right', 'money', 'two'] as const;
+export const PARTS = ['group', 'month', 'drift', 'adapt', 'causes', 'bias', 'right', 'money', 'two'] as const;
 export type Part = (typeof PARTS)[number];
 
 export function readAsked(query: (name: string) => string | undefined): ReviewAsked {
@@ -86,17 +90,19 @@ function sayPart(part: Part, reviewed: Reviewed): SaidFigure[] {
         sentence,
         trace,
       }));
+    case 'drift':
+      return driftSaid(reviewed);
     case 'adapt':
       return adaptOf(reviewed).map(({ group, sentence, trace }) => ({ key: group, sentence, trace }));
     case 'causes':
       return causesSaid(pairs, today, asked);
     case 'bias':
       return (['measuredHow', 'measuredBy'] as const).flatMap((by) =>
-        ownBias(pairs, by).map(({ what, group, sentence, spreadMm, offerWarning, trace }) => ({
-          key: `${by} ${what} ${group}`,
-          sentence: `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}; spread ${spreadMm.toFixed(1)} mm.`,
-          trace,
-          offerWarning,
+        ownBias(pairs, by).map((lean) => ({
+          key: `${by} ${lean.what} ${lean.group}`,
+          sentence: `${lean.sentence.charAt(0).toUpperCase()}${lean.sentence.slice(1)}; spread ${lean.spreadMm.toFixed(1)} mm.`,
+          trace: lean.trace,
+          ...(by === 'measuredHow' ? { lean } : {}),
         })),
       );
     case 'right': {
@@ -131,6 +137,47 @@ export function ratesOf({ pairs, today, asked }: Reviewed): RemakeRates {
 /** The month is told of settling-type reasons whatever the page shows: one sheet, one meaning. */
 export const monthOf = ({ pairs, today }: Reviewed): MonthSheet =>
   monthSheet(pairs, { today, reasons: 'settling-type reasons' });
+
+/** The drift of the whole shop, by the reasons that the page counts. */
+export const driftFound = ({ pairs, today, asked }: Reviewed): Drift =>
+  drift(pairs, { today, reasons: countedOf(asked.reasons) });
+
+/** The baseline, and the pairs that made up the evidence at each alarm and now. */
+function driftSaid(reviewed: Reviewed): SaidFigure[] {
+  const found = driftFound(reviewed);
+  if (found.kind === 'too few') return [];
+  const { baseline, followed, alarms } = found;
+  const { x, n, interval } = baseline.trace;
+  const points = [...alarms.map(({ afterPairs }) => afterPairs - 1), followed.count - 1];
+  return [
+    {
+      key: 'baseline',
+      sentence: `Baseline: ${countInWords(x!, n, interval!)}.`,
+      trace: baseline.trace,
+    },
+    ...[...new Set(points)].filter((at) => at >= 0).map((at) => evidenceAt(followed, at)),
+  ];
+}
+
+function evidenceAt(followed: Followed, at: number): SaidFigure {
+  const { from } = behindPoint(followed, at);
+  const run = Array.from({ length: at - from + 1 }, (_, k) => followed.point(from + k));
+  const back = run.filter((point) => point.back);
+  const interval = wilson(back.length, run.length);
+  return {
+    key: `at ${at}`,
+    sentence: `Evidence on ${dayWords(run.at(-1)!.ripeOnDay)}: ${countInWords(back.length, run.length, interval)} since it last stood at nothing.`,
+    trace: {
+      method:
+        'log-likelihood-ratio sum against the baseline: the pairs since it last stood at nothing; Wilson 95 %',
+      x: back.length,
+      n: run.length,
+      interval,
+      pairIds: back.map(({ pairId }) => pairId),
+      amongPairIds: run.map(({ pairId }) => pairId),
+    },
+  };
+}
 
 /** All pairs together, then the groups with enough pairs, at most eleven. */
 export function adaptOf({ pairs, today, asked }: Reviewed): TimeToAdapt[] {
@@ -190,3 +237,9 @@ function moneySaid(pairs: ReviewedPairs, settings: ShopSettings, today: number):
     { key: 'missed', sentence: missed!, trace: found.windowsMissed.trace },
   ].filter(({ key, trace }) => trace.n > 0 || (key === 'credits' && found.creditsPromised.value > 0));
 }
+
+/** "Thu 27 Aug 2026" for a day number. */
+export const dayWords = (day: number): string => {
+  const text = new Date(day * 86_400_000).toISOString().slice(0, 10);
+  return shortDay(text, 0);
+};

@@ -42,7 +42,7 @@ const rate = (more: Partial<RateLine>): RateLine => ({
   ...more,
 });
 
-const designsFull: LensDesignsView = {
+export const designsFull: LensDesignsView = {
   groupings: [
     { value: 'design', words: 'lens design' },
     { value: 'lab', words: 'lab' },
@@ -53,6 +53,7 @@ const designsFull: LensDesignsView = {
   denominator:
     'Of 412 pairs handed over in the last year 371 could be followed (90 %); 318 are ripe (90 days old).',
   tooFew: null,
+  behind: '',
   month: [
     {
       sentence: 'Shallow frames with compact 13 came back 14 of 62 times (23 %, 14 to 34 %), the rest 5 %.',
@@ -91,6 +92,36 @@ const designsFull: LensDesignsView = {
     }),
   ],
   looks: 'Four groups looked at; adjusted for that by Holm',
+  strips: {
+    shop: 0.06,
+    rows: [
+      {
+        group: 'compact 13',
+        rate: 0.226,
+        low: 0.14,
+        high: 0.344,
+        drawn: 0.18,
+        verdict: 'worse than the rest',
+        sentence:
+          'compact 13: 14 of 62, 23 % (14 to 34 %); worse than the rest (13 of 256 of all others, 3 to 8.5 %).',
+        chanceWorse: 'more than 99 in 100',
+        href: '/lens-designs/pairs?part=group&key=compact+13',
+      },
+      {
+        group: 'soft 15',
+        rate: 0.056,
+        low: 0.03,
+        high: 0.103,
+        drawn: 0.058,
+        verdict: 'like the rest',
+        sentence:
+          'soft 15: 9 of 160, 5.6 % (3 to 10 %); like the rest (18 of 158 of all others, 7.3 to 17 %).',
+        chanceWorse: '4 in 100',
+        href: '/lens-designs/pairs?part=group&key=soft+15',
+      },
+    ],
+  },
+  months: null,
   funnel: {
     centre: 0.06,
     points: [
@@ -100,6 +131,7 @@ const designsFull: LensDesignsView = {
         rate: 0.226,
         verdict: 'worse than the rest',
         sentence: 'compact 13: 14 of 62 (23 %)',
+        href: '/lens-designs/pairs?part=group&key=compact+13',
       },
       {
         group: 'soft 15',
@@ -107,6 +139,7 @@ const designsFull: LensDesignsView = {
         rate: 0.056,
         verdict: 'like the rest',
         sentence: 'soft 15: 9 of 160 (6 %)',
+        href: '/lens-designs/pairs?part=group&key=soft+15',
       },
       {
         group: 'balanced 17',
@@ -114,6 +147,7 @@ const designsFull: LensDesignsView = {
         rate: 0.036,
         verdict: 'like the rest',
         sentence: 'balanced 17: 3 of 84 (4 %)',
+        href: '/lens-designs/pairs?part=group&key=balanced+17',
       },
       {
         group: 'office room',
@@ -121,6 +155,7 @@ const designsFull: LensDesignsView = {
         rate: 0.083,
         verdict: 'too few to say',
         sentence: 'office room: 1 of 12, too few to say',
+        href: '/lens-designs/pairs?part=group&key=office+room',
       },
     ],
     lines: [5, 10, 20, 40, 60, 80, 120, 160].map(lineAt),
@@ -134,7 +169,16 @@ const designsFull: LensDesignsView = {
       back: index % 17 === 0 || (index > 70 && index % 4 === 0),
       evidence: index < 70 ? Math.max(0, 0.25 - (index % 17) * 0.02) : Math.min(1.1, (index - 70) * 0.06),
     })),
-    alarms: [{ on: '14 Aug', words: 'after 88 pairs: look at what changed in July' }],
+    alarms: [
+      {
+        on: '14 Aug',
+        point: 88,
+        words: 'the line was crossed after 88 pairs',
+        href: '/lens-designs/pairs?part=drift&key=at+87',
+      },
+    ],
+    nowHref: '/lens-designs/pairs?part=drift&key=at+89',
+    baselineHref: '/lens-designs/pairs?part=drift&key=baseline',
     caption:
       'With nothing wrong one false alarm in 1,500 pairs; a doubling is noticed after about 60 pairs, 70 days.',
     sentence: 'The rate has gone up since July.',
@@ -184,7 +228,13 @@ const designsFull: LensDesignsView = {
     {
       sentence: 'Our photo heights run 1.1 mm low (0.6 to 1.6, 23 pairs).',
       href: '/lens-designs/pairs?bias=photo',
-      offerWarning: 'Warn when such a height is ordered?',
+      warning: {
+        what: 'fitting height',
+        how: 'photo',
+        on: false,
+        words:
+          'Warn at order when a job is measured like this (photo): check the fitting height again, it has run 1.1 mm low.',
+      },
     },
   ],
   biasUnder:
@@ -302,6 +352,9 @@ export const bookStories = {
       view={{
         ...designsFull,
         denominator: 'Of 6 pairs handed over 6 could be followed; none is ripe yet.',
+        behind: '',
+        strips: null,
+        months: null,
         tooFew:
           'Too few to say anything yet: a pair is ripe 90 days after hand-over, and a group needs 20 ripe pairs.',
         month: [],
@@ -460,6 +513,15 @@ export const bookStories = {
     <LettersPage
       shell={shell('Letters', '/letters')}
       view={{
+        pages: [
+          {
+            name: 'Answer',
+            href: '/letters/pages/answer?lang=en',
+            opens: 'from a check-in: five taps, own words, a photo',
+          },
+          { name: 'No more messages', href: '/letters/pages/stop?lang=en', opens: 'from every email' },
+        ],
+        withLinks: false,
         locale: 'en',
         channel: 'all',
         cannot: ['The caution cannot be written: no local help numbers are set.'],
