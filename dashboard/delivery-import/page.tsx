@@ -1,8 +1,8 @@
-import { PostForm, Select } from '../pieces/form.tsx';
+import { Field, PostForm, Select } from '../pieces/form.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
-import type { BadLine, DeliveryImportView, DryRun } from './view.ts';
+import type { BadLine, DeliveryImportView, DryRun, RecordView } from './view.ts';
 
 const DATE_ORDERS = [
   { value: 'ymd', words: '2026-08-27' },
@@ -27,17 +27,19 @@ export function DeliveryImportPage(props: { shell: ShellView; view: DeliveryImpo
         </div>
       ) : null}
       {view.dryRun ? <Looked run={view.dryRun} csrf={shell.csrf} /> : null}
+      {view.record ? <RecordLooked record={view.record} csrf={shell.csrf} /> : null}
       <section aria-labelledby="give-heading">
         <h2 id="give-heading">{view.dryRun ? 'Another file' : 'Give a file'}</h2>
         <p>
-          A spreadsheet saved as CSV, with commas or semicolons. It is only looked at first; nothing is taken
-          in before you say so. The same file twice changes nothing.
+          Jobs: a spreadsheet saved as CSV, with commas or semicolons, or JSON. For a job that is here: a
+          prescription (FHIR R4 VisionPrescription), or lens-order records. Each is only looked at first;
+          nothing is taken in before you say so. The same file twice changes nothing.
         </p>
         <PostForm action="/deliveries/import" csrf={shell.csrf} files class="import-form">
           <input type="hidden" name="step" value="check" />
           <div class="field">
             <label for="import-file">File</label>
-            <input id="import-file" type="file" name="file" accept=".csv,text/csv,.json,application/json" />
+            <input id="import-file" type="file" name="file" />
           </div>
           <div class="field">
             <label for="import-pasted">or paste the lines, heading first</label>
@@ -122,6 +124,76 @@ function Looked(props: { run: DryRun; csrf: string }) {
       ) : (
         <p>There is nothing in it to take in.</p>
       )}
+    </section>
+  );
+}
+
+/** A prescription or lens-order records: shown as they were read, kept with a job once its number is said. */
+function RecordLooked(props: { record: RecordView; csrf: string }) {
+  const { record } = props;
+  return (
+    <section aria-labelledby="record-heading" class="looked">
+      <h2 id="record-heading">
+        {record.fileName}: {record.what}, not taken in yet
+      </h2>
+      {record.troubles.length > 0 ? (
+        <div class="notice trouble" role="alert">
+          {record.troubles.map((words) => (
+            <p>{words}</p>
+          ))}
+        </div>
+      ) : null}
+      {record.warnings.map((words) => (
+        <p class="caution">{words}</p>
+      ))}
+      {record.lines.length > 0 ? (
+        <WideTable label="As understood">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">What</th>
+                <th scope="col">R</th>
+                <th scope="col">L</th>
+              </tr>
+            </thead>
+            <tbody>
+              {record.lines.map((line) => (
+                <tr>
+                  <th scope="row">{line.name}</th>
+                  <td>{line.right}</td>
+                  <td>{line.left}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </WideTable>
+      ) : null}
+      {record.readable ? (
+        <PostForm action="/deliveries/import" csrf={props.csrf} class="line-form">
+          <input type="hidden" name="step" value="record" />
+          <input type="hidden" name="record_text" value={record.text} />
+          <input type="hidden" name="file_name" value={record.fileName} />
+          <Field
+            name="job_number"
+            id="record-job"
+            label="Number of the job"
+            required
+            value={record.jobNumber}
+          />
+          {record.meanings.length > 0 ? (
+            <Select
+              name="meaning"
+              id="record-meaning"
+              label="These powers are"
+              choices={record.meanings}
+              value={record.meaning}
+            />
+          ) : null}
+          <button type="submit" class="act">
+            Keep with this job
+          </button>
+        </PostForm>
+      ) : null}
     </section>
   );
 }

@@ -2,6 +2,7 @@
  * GET  /deliveries/import
  * POST /deliveries/import   step = check:  file (upload) or pasted (text), date_order (dmy | mdy | ymd)
  *                           step = take:   checked_text (the text of the dry run), date_order
+ *                           step = record: record_text, file_name, meaning (order | as_worn | read), job_number
  * GET  /deliveries/template.csv, /deliveries/template-full.csv
  */
 export type BadLine = {
@@ -34,7 +35,25 @@ export type DryRun = {
   readonly sample: readonly { readonly line: number; readonly words: string }[];
 };
 
+/** A prescription or lens-order records, as they were read: they belong to a job that is here. */
+export type RecordView = {
+  readonly fileName: string;
+  readonly what: string;
+  readonly lines: readonly { readonly name: string; readonly right: string; readonly left: string }[];
+  readonly warnings: readonly string[];
+  readonly jobNumber: string;
+  readonly meaning: string;
+  /** What the powers may be; empty where the record says so itself. */
+  readonly meanings: readonly { readonly value: string; readonly words: string }[];
+  /** False where nothing can be taken from it; `troubles` says why. */
+  readonly readable: boolean;
+  readonly troubles: readonly string[];
+  readonly text: string;
+};
+
 export type DeliveryImportView = {
+  /** Where the file was a record of one pair and not a list of jobs. */
+  readonly record: RecordView | null;
   readonly templates: readonly { readonly words: string; readonly href: string }[];
   /** Null before a file was checked. */
   readonly dryRun: DryRun | null;

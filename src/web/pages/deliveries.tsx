@@ -13,11 +13,13 @@ import { DAY_NAMES } from '../../followup/jobDay.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { setJobDate } from '../../followup/setJobDate.ts';
 import { takeJobs } from '../../followup/takeJobs.ts';
+import { takeRecord } from '../../followup/takeRecord.ts';
 import { numbersToSign } from '../../followup/toSign.ts';
 import { orderWarnings, warningWords } from '../../followup/warnAtOrder.ts';
 import { decodeText } from '../../intake/decodeText.ts';
 import { fullTemplateHeads, shortTemplateHeads } from '../../intake/quantities.ts';
 import { readForm } from '../../intake/readForm.ts';
+import { recordIn } from '../../intake/record.ts';
 import type { Problem } from '../../problems.ts';
 import { findShop } from '../../store/shops.ts';
 import { jobsByKey } from '../../store/takeIn.ts';
@@ -27,6 +29,7 @@ import { loadDeliveries } from './deliveriesView.ts';
 import { deliveryForm, troublesAtFields } from './deliveryForm.ts';
 import { dryRunView, emptyImport, takenView } from './importView.ts';
 import { loadJob, type TypedOnJob } from './jobView.ts';
+import { MEANINGS, recordView } from './recordView.ts';
 import { typedQuery } from './sought.ts';
 
 /** Jobs in, by form or file; each with its days, bench check and hand-over. */
@@ -192,14 +195,38 @@ async function importFile(c: Context<Web>) {
     void c.get('room').work();
     return importPage(c, takenView(done));
   }
+  if (field(c, 'step') === 'record') return keepRecord(c, by);
   const given = await fileGiven(c);
   if (given === undefined) {
     const unreadable = 'Nothing was given. Choose a file or paste the lines.';
     return importPage(c, { ...emptyImport, unreadable }, 400);
   }
-  const done = await importJobs(shell, shopId, given.bytes, { take: false, by, dateOrder });
   const text = typeof given.bytes === 'string' ? given.bytes : decodeText(given.bytes).text;
+  if (recordIn(text))
+    return importPage(c, { ...emptyImport, record: recordView({ name: given.name, text }, 'order') });
+  const done = await importJobs(shell, shopId, given.bytes, { take: false, by, dateOrder });
   return importPage(c, dryRunView(done, { name: given.name, text, dateOrder: dateOrder ?? '' }));
+}
+
+/** A prescription or lens-order records go to the job whose number was said. */
+async function keepRecord(c: Context<Web>, by: string) {
+  const room = c.get('room');
+  const text = String(c.get('form').get('record_text') ?? '');
+  const meaning = MEANINGS.find(({ value }) => value === field(c, 'meaning'))?.value ?? 'order';
+  const jobNumber = field(c, 'job_number');
+  const done = await takeRecord(room.shell, room.shopId, { text, meaning, jobNumber }, by);
+  if (!done.ok) {
+    const typed = { jobNumber, problems: done.problems };
+    const record = recordView({ name: field(c, 'file_name') || 'The file', text }, meaning, typed);
+    return importPage(c, { ...emptyImport, record }, 400);
+  }
+  const { jobId, count } = done.value;
+  const what = { kind: 'numbers', jobId, detail: { key: 'order', value: 'a file', eye: '' } } as const;
+  const waits = count > 0 && (await numbersToSign(room.shell, room.shopId, room.actor, what));
+  const kept =
+    count === 0 ? 'All of it stands there already; nothing was changed.' : `${count} numbers are noted.`;
+  const told = `${kept}${waits ? ' They are to be signed by a licensed person.' : ''}`;
+  return back(c, `/jobs/${jobId}`, { kind: 'done', text: told });
 }
 
 async function fileGiven(c: Context<Web>): Promise<{ name: string; bytes: string | Uint8Array } | undefined> {

@@ -17,6 +17,7 @@ const TEMPLATES: DeliveryImportView['templates'] = [
 ];
 
 export const emptyImport: DeliveryImportView = {
+  record: null,
   templates: TEMPLATES,
   dryRun: null,
   taken: null,
