@@ -1,4 +1,4 @@
-import { tellOfMachine } from './tellOfMachine.ts';
+import { tellOfMachine } from '../tellOfMachine.ts';
 
 export type Command = {
   readonly help: string;
@@ -83,7 +83,7 @@ export async function run(argv: readonly string[]): Promise<number> {
   } catch (error) {
     const told = tellOfMachine(error);
     if (told === undefined) throw error;
-    process.stderr.write(`${told}\n`);
+    process.stderr.write(`${told.what} ${told.mend}\n`);
     return 1;
   }
 }

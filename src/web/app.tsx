@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { type Context, Hono } from 'hono';
 import { compress } from 'hono/compress';
 import type { Log } from '../log.ts';
+import { tellOfMachine } from '../tellOfMachine.ts';
 import { alarmApi } from './alarmApi.ts';
 import { backupApi } from './backupApi.ts';
 import { hostOf } from './caller.ts';
@@ -112,6 +113,11 @@ export function createApp(house: House, log: Log): Hono<Web> {
   rehearsalRoutes(app);
   app.notFound((c) => trouble(c, 404, 'There is no such page.', 'It may have moved; go on from the bench.'));
   app.onError((error, c) => {
+    const told = tellOfMachine(error);
+    if (told) {
+      log.error({ why: told.what }, 'a page could not be given');
+      return trouble(c, 503, told.what, told.mend);
+    }
     const mark = crypto.randomUUID().slice(0, 8);
     log.error({ mark, path: c.req.path, error: error.stack ?? error.message }, 'a page failed');
     return trouble(
