@@ -96,9 +96,10 @@ function cookieToken(c: Context<Web>): string {
 /** What browsers say themselves of where a form comes from (Fetch Metadata; Origin). Old ones say nothing: the token decides. */
 function cameFromElsewhere(c: Context<Web>): boolean {
   const site = c.req.header('sec-fetch-site');
-  if (site !== undefined && site !== 'same-origin' && site !== 'none') return true;
+  if (site !== undefined) return site !== 'same-origin' && site !== 'none';
   const origin = c.req.header('origin');
-  return origin !== undefined && originHost(origin) !== (c.req.header('host') ?? '').toLowerCase();
+  // A page that names no referrer posts with the origin "null".
+  return origin !== undefined && origin !== 'null' && originHost(origin) !== (c.req.header('host') ?? '').toLowerCase();
 }
 
 const originHost = (origin: string): string => {
