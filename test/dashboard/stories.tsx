@@ -4,6 +4,7 @@ import { benchStories } from './stories/bench.tsx';
 import { bookStories } from './stories/books.tsx';
 import { caseStories } from './stories/case.tsx';
 import { causesStories } from './stories/causes.tsx';
+import { labFormStories } from './stories/labForm.tsx';
 import { otherStories } from './stories/others.tsx';
 import { reviewStories } from './stories/review.tsx';
 import { sheetStories } from './stories/sheets.tsx';
@@ -17,6 +18,7 @@ const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...sheetStories,
   ...reviewStories,
   ...causesStories,
+  ...labFormStories,
 };
 
 export const storyNames: readonly string[] = Object.keys(STORIES);

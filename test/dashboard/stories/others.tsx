@@ -491,6 +491,7 @@ export const otherStories = {
           { words: 'Template with 8 columns', href: '/deliveries/template.csv' },
           { words: 'Template with every column', href: '/deliveries/template-full.csv' },
         ],
+        record: null,
         dryRun: null,
         taken: null,
         unreadable:
@@ -503,6 +504,7 @@ export const otherStories = {
       shell={shell('Take in a file', '/deliveries')}
       view={{
         templates: [{ words: 'Template with 8 columns', href: '/deliveries/template.csv' }],
+        record: null,
         taken: null,
         unreadable: null,
         dryRun: {
