@@ -89,8 +89,15 @@ const loweredForPosture: Changes = (facts) => {
   });
 };
 
-const movedSideways: Changes = (facts) =>
-  eachEye((eye) => {
+/** A PD over this is one of both eyes together. */
+const BINOCULAR_PD_FROM_MM = 45;
+const movedSideways: Changes = (facts) => {
+  const pds: { R?: number; L?: number } = { ...both(facts.made_pd_mm ?? facts.wearer_pd_mm) };
+  const ordered = (eye: Eye, toMm: number): { sets: JobFacts } => {
+    pds[eye] = toMm;
+    return { sets: { wearer_pd_mm: { ...pds } } };
+  };
+  return eachEye((eye) => {
     const nasal = ofEye(facts.cross_nasal_mm, eye);
     const made = ofEye(facts.made_pd_mm, eye);
     const wearer = ofEye(facts.wearer_pd_mm, eye);
@@ -101,16 +108,29 @@ const movedSideways: Changes = (facts) =>
         from: mm(made),
         to: mm(wearer),
         because: `the pair stands ${mm(Math.abs(made - wearer))} off the wearer's PD`,
+        ...ordered(eye, wearer),
       };
     }
     if (nasal === undefined || Math.abs(nasal) < 0.5) return undefined;
+    const because = `the cross sits ${mm(Math.abs(nasal))} ${nasal > 0 ? 'nasal' : 'temporal'} of the pupil`;
+    const now = pds[eye];
+    if (now === undefined || now > BINOCULAR_PD_FROM_MM)
+      return {
+        what: 'Monocular PD',
+        eye,
+        to: `${mm(Math.abs(nasal))} ${nasal > 0 ? 'larger' : 'smaller'}`,
+        because,
+      };
     return {
       what: 'Monocular PD',
       eye,
-      to: `${mm(Math.abs(nasal))} ${nasal > 0 ? 'larger' : 'smaller'}`,
-      because: `the cross sits ${mm(Math.abs(nasal))} ${nasal > 0 ? 'nasal' : 'temporal'} of the pupil`,
+      from: mm(now),
+      to: mm(now + nasal),
+      because,
+      ...ordered(eye, now + nasal),
     };
   });
+};
 
 const corridor = (
   facts: JobFacts,

@@ -20,7 +20,7 @@ export async function jobFactsOf(
   const wearer = await findWearer(db, shopId, job.wearer_id);
   const design = await designOf(db, shopId, job.design_id);
   const rows = await factsOf(db, shopId, job.job_id);
-  const facts = gather(rows);
+  const facts = { ...gather(rows), ...pdMadeAndMeasured(rows) };
   return withoutUnknown({
     corridor_mm: design?.corridor_mm,
     design_min_height_mm: design?.min_height_mm,
@@ -30,6 +30,22 @@ export async function jobFactsOf(
     day: Math.max(0, daysBetween(pair.first_worn_on, today)),
     age_y: wearer?.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
   });
+}
+
+/**
+ * A PD that was measured after the order is the wearer's; the pair was made to the one ordered, as long as nobody has read what it
+ * was made to.
+ */
+function pdMadeAndMeasured(rows: readonly FactRow[]): Record<string, unknown> {
+  const pds = rows.filter(({ key }) => key === 'wearer_pd_mm');
+  const ordered = pds.filter(({ source }) => source === 'order');
+  const measured = pds.filter(({ source }) => source !== 'order');
+  if (ordered.length === 0 || measured.length === 0 || rows.some(({ key }) => key === 'made_pd_mm'))
+    return {};
+  return {
+    made_pd_mm: gather(ordered).wearer_pd_mm,
+    wearer_pd_mm: gather(measured).wearer_pd_mm,
+  };
 }
 
 /** One value for a key without eyes; `rx_R`, `rx_L` for powers; `{ R, L }` for what is told of both eyes. */

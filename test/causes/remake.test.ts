@@ -145,4 +145,23 @@ describe('weights learned from outcomes', () => {
     expect(withdrawn.moved).toEqual([]);
     expect(share(withdrawn.weights)).toBeCloseTo(plain, 12);
   });
+
+  it('moves the PD to the wearer’s, or by what the cross sits off, and sets it for the order', () => {
+    const off = draftRemake(
+      'mono-pd-off',
+      facts({ made_pd_mm: { R: 31, L: 31 }, wearer_pd_mm: { R: 33, L: 31.2 } }),
+    );
+    expect(off.changes.map(({ what, eye, from, to }) => [what, eye, from, to])).toEqual([
+      ['PD', 'R', '31.0 mm', '33.0 mm'],
+    ]);
+    expect(off.changedJob.wearer_pd_mm).toEqual({ R: 33, L: 31 });
+    const nasal = draftRemake(
+      'mono-pd-off',
+      facts({ wearer_pd_mm: { R: 31, L: 31 }, cross_nasal_mm: { R: 2, L: 0 } }),
+    );
+    expect(nasal.changes.map(({ what, eye, from, to }) => [what, eye, from, to])).toEqual([
+      ['Monocular PD', 'R', '31.0 mm', '33.0 mm'],
+    ]);
+    expect(nasal.changedJob.wearer_pd_mm).toEqual({ R: 33, L: 31 });
+  });
 });

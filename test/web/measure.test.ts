@@ -56,6 +56,7 @@ describe('numbers that a wearer measured at home', () => {
     const jobId = await takeJob();
     await trouble('I have to lift my chin to read');
     const before = (await weighed()).weighing.causes.find(({ id }) => id === 'cross-too-low')!.share;
+    screen.clock.moveTo(new Date(screen.clock.now().getTime() + 60_000));
     const done = await screen.post(`/jobs/${jobId}/measure/tape`, { right_mm: '20,5 mm', left_mm: '20' });
     expect(seen(done.then!.html)).toContain('2.5 mm below the pupil on the right and 2.0 mm below');
     const { facts, weighing } = await weighed();
@@ -129,6 +130,30 @@ describe('a straight-on photograph', () => {
       cross_above_pupil_error_mm: 1,
       wearer_pd_mm: { R: 31.8, L: 32.9 },
       wearer_pd_error_mm: 1,
+    });
+  });
+  test('a PD so measured stands beside the one ordered, which the pair was made to', async () => {
+    await screen.post('/deliveries/import', {
+      step: 'take',
+      checked_text:
+        'job number,name,phone,consent,handed over on,lens design,first multifocal,zone,mono PD R,mono PD L\n' +
+        'J-8,Otis Fenn,202 555 0118,text,2026-02-23,soft 15,yes,America/New_York,29,29',
+      date_order: 'ymd',
+    });
+    const { job_id } = await database.db.selectFrom('job').select('job_id').executeTakeFirstOrThrow();
+    screen.clock.moveTo(new Date(screen.clock.now().getTime() + 60_000));
+    await screen.post(`/jobs/${job_id}/measure/photo`, {
+      lens_height_mm: '32',
+      lens_height_in_picture: '160',
+      pupil_right_in_picture: '100',
+      pupil_left_in_picture: '95',
+      bridge_right_in_picture: '155',
+      bridge_left_in_picture: '160',
+      camera_cm: '100',
+    });
+    expect(await jobFactsOf(database.db, SHOP, await pairId(), '2026-03-02')).toMatchObject({
+      made_pd_mm: { R: 29, L: 29 },
+      wearer_pd_mm: { R: 31.8, L: 32.9 },
     });
   });
   test('takes no PD where nobody knows how far the camera was', async () => {
