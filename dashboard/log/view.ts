@@ -1,5 +1,5 @@
 /*
- * GET /log    about (all | sent | unsure | acts | settings), page
+ * GET /log    about (all | sent | unsure | acts | settings | seen), after
  */
 export type LogView = {
   readonly about: string;

@@ -193,11 +193,11 @@ export function CodesPage(props: { view: CodesView }) {
   );
 }
 
-/** The picture that a code app reads: dark squares on white, with the white edge of four squares that readers need. */
+/** The picture that a code app reads: dark squares on white, also for a reader who works in the dark. */
 function Squares(props: { squares: readonly (readonly boolean[])[] }) {
-  const size = props.squares.length + 8;
+  const size = props.squares.length;
   const path = props.squares
-    .flatMap((row, y) => row.map((dark, x) => (dark ? `M${x + 4} ${y + 4}h1v1h-1z` : '')))
+    .flatMap((row, y) => row.map((dark, x) => (dark ? `M${x} ${y}h1v1h-1z` : '')))
     .join('');
   return (
     <svg class="squares" viewBox={`0 0 ${size} ${size}`} role="img" aria-labelledby="squares-title">

@@ -35,7 +35,7 @@ export type JoinView = Around & {
 export type FactorView = Around & {
   /** The secret in groups of four letters, to be typed into the app. */
   readonly secret: string;
-  /** What the app reads from the picture, as rows of dark (true) and light squares. */
+  /** What the app reads from the picture, as rows of dark (true) and light squares, with its light edge. */
   readonly squares: readonly (readonly boolean[])[];
   /** Whether one may go on without: only at the shop's own machine. */
   readonly mayWait: boolean;

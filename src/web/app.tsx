@@ -42,6 +42,7 @@ import { wearersRoutes } from './pages/wearers.tsx';
 import { weightsRoutes } from './pages/weights.tsx';
 import { welcomeRoutes } from './pages/welcome.tsx';
 import { wordsRoutes } from './pages/words.tsx';
+import { noteSeen } from './seen.ts';
 import { onlySignedIn } from './sessions.ts';
 import { signInRoutes } from './signIn.tsx';
 import { trouble } from './trouble.tsx';
@@ -51,9 +52,9 @@ import { checkForm, type House, type Web } from './web.ts';
 /** All pages and routes over one house. No port, no server: tests ask it by `app.request(…)`. */
 export function createApp(house: House, log: Log): Hono<Web> {
   const app = new Hono<Web>();
+  app.use(compress());
   guards(app, house, () => house.room()?.shell.clock.now().getTime() ?? 0);
   healthRoutes(app, house, log);
-  app.use(compress());
   // Carrier, wearers and people on call come by the public name, so these stand before the names are looked at: they check a
   // signature each. The stylesheet is all that their pages need beside.
   carrierHooks(app, house);
@@ -79,6 +80,7 @@ export function createApp(house: House, log: Log): Hono<Web> {
   checkJobApi(app, house);
   ownerLinkApi(app, house);
   app.use(onlySignedIn(house));
+  app.use(noteSeen());
   app.use(checkForm(house));
   welcomeRoutes(app, house);
   signInRoutes(app, house);

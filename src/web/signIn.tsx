@@ -19,6 +19,9 @@ import { field, type House, type Web } from './web.ts';
 
 type C = Context<Web>;
 
+/** Light squares round the picture, as readers need them (ISO/IEC 18004, quiet zone of 4 modules). */
+const EDGE = 4;
+
 /** How people come in and go out: password, second factor, one-time links. Open to those who are not signed in. */
 export function signInRoutes(app: Hono<Web>, house: House): void {
   app.get('/sign-in', (c) => signInPage(c, roomOf(house), {}, [], pageOfOurs(c.req.query('to'))));
@@ -156,7 +159,7 @@ async function factorPage(c: C, house: House, problems: readonly Problem[]) {
   const view = {
     ...base,
     secret: secret.replace(/.{4}/g, '$& ').trim(),
-    squares: encodeQR(address, 'raw', { border: 0 }),
+    squares: encodeQR(address, 'raw', { border: EDGE }),
     mayWait: session.stage === 'whole',
   };
   return c.html(renderDocument(<FactorPage view={view} />), statusOf(problems));

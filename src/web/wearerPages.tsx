@@ -102,7 +102,7 @@ async function answerPage(
   }
   // Answered and sent on at once, without being waited for.
   void room.work();
-  const caution = await cautionOnPage(room, open, taken.inboundId, about.lang);
+  const caution = await cautionOnPage(room, taken.inboundId, about.lang);
   const partly = said.leftOut.length > 0 ? words.notPicture : '';
   return show({ thanks: `${thanksFor(said.words, question, about.lang)} ${partly}`.trim(), caution });
 }

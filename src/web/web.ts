@@ -99,7 +99,11 @@ function cameFromElsewhere(c: Context<Web>): boolean {
   if (site !== undefined) return site !== 'same-origin' && site !== 'none';
   const origin = c.req.header('origin');
   // A page that names no referrer posts with the origin "null".
-  return origin !== undefined && origin !== 'null' && originHost(origin) !== (c.req.header('host') ?? '').toLowerCase();
+  return (
+    origin !== undefined &&
+    origin !== 'null' &&
+    originHost(origin) !== (c.req.header('host') ?? '').toLowerCase()
+  );
 }
 
 const originHost = (origin: string): string => {

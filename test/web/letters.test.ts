@@ -60,6 +60,22 @@ describe('letters and the alarm on the pages', () => {
     expect(seen(page.html)).toContain('LLAME YA: R.');
   });
 
+  test('the pages behind links are shown in both languages, with nobody behind them', async () => {
+    const { html } = await screen.get('/letters?locale=es');
+    const pages = [...html.matchAll(/href="(\/letters\/pages\/[^"]+)"/g)].map((one) => one[1]!);
+    expect(pages).toHaveLength(9);
+    for (const page of pages) {
+      expect(page, page).toContain('lang=es');
+      const shown = await screen.get(page);
+      expect(shown.status, page).toBe(200);
+      expect(shown.html, page).toContain('<html lang="es"');
+      expect((await screen.get(page.replace('lang=es', 'lang=en'))).html, page).toContain('<html lang="en"');
+    }
+    expect(seen((await screen.get('/letters/pages/danger')).html)).toContain('emergency 911');
+    expect(seen((await screen.get('/letters/pages/light-reactive?air=cold')).html)).toContain('cold, 5 °C');
+    expect((await screen.get('/letters/pages/nothing')).status).toBe(404);
+  });
+
   test('without local numbers the cautions are left out, and the page says why', async () => {
     await keepSettings(database.db, SHOP, { phone: '+1 202-555-0100' });
     const words = seen((await screen.get('/letters')).html);

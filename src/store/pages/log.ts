@@ -1,7 +1,7 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Db } from '../database.ts';
 
-export const LOG_ABOUTS = ['all', 'sent', 'unsure', 'acts', 'settings'] as const;
+export const LOG_ABOUTS = ['all', 'sent', 'unsure', 'acts', 'settings', 'seen'] as const;
 export type LogAbout = (typeof LOG_ABOUTS)[number];
 
 export type LogRow = {
@@ -31,16 +31,23 @@ export async function logRows(
   const older = (at: RawBuilder<unknown>, id: RawBuilder<unknown>) =>
     after === undefined ? sql`true` : sql`(${at}, ${id}) < (${after.at}::timestamptz, ${after.id}::text)`;
   const isSetting = sql`(a.act like 'shop set%' or a.act like 'kept answer%' or a.act like 'person%'
-    or a.act like 'lab %' or a.act like 'lens design%')`;
+    or a.act like 'lab %' or a.act like 'lens design%' or a.act like 'sign%' or a.act like 'token %'
+    or a.act like 'set %' or a.act like 'changed their%' or a.act like 'made new recovery%' or a.act like 'took away%')`;
+  // Who looked at what stands by itself: it would drown what was done.
+  const wasSeen = sql`a.act like 'saw %'`;
   const audits = sql`(select a.audit_id as id, a.at, a.by_name, 'audit' as kind, a.act, a.detail,
-      case when a.subject = a.shop_id then null else a.subject end as subject,
-      coalesce(w.wearer_id, jw.wearer_id) as wearer_id, coalesce(w.name, jw.name) as wearer,
-      null::text as case_id, j.job_id
+      case when a.subject = a.shop_id then null else coalesce(ps.name, a.subject) end as subject,
+      coalesce(w.wearer_id, jw.wearer_id, fw.wearer_id) as wearer_id,
+      coalesce(w.name, jw.name, fw.name) as wearer, f.case_id, j.job_id
     from audit a
     left join job j on j.shop_id = a.shop_id and j.job_id = a.subject
     left join wearer jw on jw.shop_id = j.shop_id and jw.wearer_id = j.wearer_id
     left join wearer w on w.shop_id = a.shop_id and w.wearer_id = a.subject
+    left join case_file f on f.shop_id = a.shop_id and f.case_id = a.subject
+    left join wearer fw on fw.shop_id = f.shop_id and fw.wearer_id = f.wearer_id
+    left join person ps on ps.shop_id = a.shop_id and ps.person_id = a.subject
     where a.shop_id = ${shopId} and ${older(sql`a.at`, sql`a.audit_id`)}
+      and ${about === 'seen' ? wasSeen : sql`not ${wasSeen}`}
       and ${about === 'settings' ? isSetting : about === 'acts' ? sql`not ${isSetting}` : sql`true`}
     order by a.at desc, a.audit_id desc limit ${limit})`;
   const events = sql`(select e.event_id as id, e.at, e.by_name, 'case' as kind, e.kind as act, e.detail,
@@ -67,6 +74,7 @@ export async function logRows(
     unsure: [messages],
     acts: [audits, events],
     settings: [audits],
+    seen: [audits],
   }[about];
   const found = await sql<LogRow>`
     select * from (${sql.join(sources, sql` union all `)}) as happened

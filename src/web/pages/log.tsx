@@ -14,7 +14,8 @@ const ABOUTS: Readonly<Record<LogAbout, string>> = {
   sent: 'messages',
   unsure: 'messages that may not have arrived',
   acts: 'what was done',
-  settings: 'settings and people',
+  settings: 'settings, people and sign-ins',
+  seen: 'who looked at what',
 };
 
 /** Who did what, when; what was sent and how it stands. Nothing can be changed here. */
