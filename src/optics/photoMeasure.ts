@@ -241,7 +241,7 @@ function markTries(photo: MarkedPhoto, dots: number): Partial<MarkedPhoto>[] {
 /** Two lenses that differ by so much, or a height that does not fit the width, were not marked at their edges. Common practice. */
 const WIDTHS_DIFFER = 0.05;
 const SHAPE_DIFFERS = 0.08;
-const COARSE_DOTS_PER_MM = 4;
+const COARSE_DOTS_PER_MM = 6;
 const TURNED_DEG = 7;
 
 function doubtsOf(photo: MarkedPhoto, dotsPerMm: number, numbers: Numbers): PhotoDoubt[] {

@@ -16,6 +16,7 @@ const browser = await chromium.launch({ executablePath, args: ['--no-sandbox'] }
 const files: Readonly<Record<string, { path: string; type: string }>> = {
   '/style.css': { path: '../../dashboard/style.css', type: 'text/css' },
   '/island.js': { path: '../../dashboard/island.js', type: 'text/javascript' },
+  '/photo.js': { path: '../../dashboard/photo.js', type: 'text/javascript' },
 };
 let findings = 0;
 for (const width of [1280, 390]) {

@@ -6,6 +6,7 @@ import { caseStories } from './stories/case.tsx';
 import { causesStories } from './stories/causes.tsx';
 import { labFormStories } from './stories/labForm.tsx';
 import { otherStories } from './stories/others.tsx';
+import { photoStories } from './stories/photo.tsx';
 import { reviewStories } from './stories/review.tsx';
 import { sheetStories } from './stories/sheets.tsx';
 
@@ -18,6 +19,7 @@ const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...sheetStories,
   ...reviewStories,
   ...causesStories,
+  ...photoStories,
   ...labFormStories,
 };
 

@@ -202,7 +202,8 @@ function resultOf(
 const DOUBTS: Readonly<Record<PhotoDoubt, string>> = {
   'too near':
     'The camera was nearer than 80 cm: the eyes turn in much and edges bend. Ask for a picture from one metre or more.',
-  coarse: 'The picture is coarse: fewer than four dots to a millimetre.',
+  coarse:
+    'The picture is coarse: fewer than six dots to a millimetre. Nearer is not better; a camera with more dots, or only the face in the picture, is.',
   'edges disagree':
     'The edges do not fit the sizes of the frame. Look at the marks again, and at A, B and DBL.',
   turned: 'The head was turned much. Better take another picture.',
@@ -223,7 +224,8 @@ function line(name: string, number: PhotoNumber, ordered: number | undefined): P
   return {
     name,
     found: number.canSay ? `${number.mm.toFixed(1)} mm` : null,
-    plusMinus: `± ${number.plusMinusMm.toFixed(1)} mm`,
+    // Rounded up: what is just over the limit must not read as the limit.
+    plusMinus: `± ${(Math.ceil(number.plusMinusMm * 10) / 10).toFixed(1)} mm`,
     ordered: ordered === undefined ? '' : `${ordered.toFixed(1)} mm`,
     against: ordered === undefined || !number.canSay ? '' : comparedWords(off, number.plusMinusMm),
     from: number.from
