@@ -21,7 +21,7 @@ export function serveParent<To, From>(
   process.on('message', ({ number, message }: Asked<To>) => {
     act(message)
       .catch(failed)
-      .then((answer) => process.send!({ to: number, answer } satisfies Answered<From>));
+      .then((answer) => process.connected && process.send!({ to: number, answer } satisfies Answered<From>));
   });
   // A parent that is gone leaves nobody to work for.
   process.on('disconnect', () => process.exit(0));

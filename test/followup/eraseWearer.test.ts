@@ -8,6 +8,7 @@ import { exportWearer, readableExport } from '../../src/followup/exportWearer.ts
 import { replayJournal } from '../../src/followup/takeReply.ts';
 import type { Database } from '../../src/store/database.ts';
 import { openJournal } from '../../src/store/journal.ts';
+import { tablesOfWearers } from '../../src/store/wearerRecords.ts';
 import { DATABASES, freshDatabase } from '../setup/databases.ts';
 import { openWorld, SHOP, type TestWorld } from './world.ts';
 
@@ -16,6 +17,30 @@ import { openWorld, SHOP, type TestWorld } from './world.ts';
 const NAME = 'Quilla Unusualname';
 const PHONE = '+12025550177';
 const EMAIL = 'quilla@unusual.example';
+/** The shop's own, its staff's, its books'; the log (emptied of details); what is worked out from the others again. */
+const OF_NO_WEARER = [
+  'api_token',
+  'audit',
+  'channel_hold',
+  'erased_trace',
+  'kysely_migration',
+  'kysely_migration_lock',
+  'lab',
+  'lens_design',
+  'mailbox_reading',
+  'morning_list',
+  'on_call_hours',
+  'person',
+  'recovery_code',
+  'review_block',
+  'review_change',
+  'session',
+  'shop',
+  'shop_tick',
+  'sign_in',
+  'sign_in_link',
+  'sign_in_try',
+];
 const WORDS = 'zebracrossing swims when I look down';
 
 describe.each(DATABASES)('one wearer’s records, %s database', (kind) => {
@@ -190,5 +215,15 @@ describe.each(DATABASES)('one wearer’s records, %s database', (kind) => {
     expect(after).toContain(PHONE);
     expect(after).not.toContain(EMAIL);
     expect(after).not.toContain(NAME);
+  });
+
+  test('every table carries an id by which it is erased, or is named here as one that tells nothing of wearers', async () => {
+    const found = await sql<{ name: string }>`select relname as name from pg_class
+      where relkind in ('r', 'p') and relnamespace = 'public'::regnamespace`.execute(database.db);
+    const erased = new Set((await tablesOfWearers(database.db)).map((table) => table.name));
+    expect(erased.size).toBeGreaterThan(25);
+    for (const { name } of found.rows) {
+      if (!erased.has(name)) expect(OF_NO_WEARER, name).toContain(name);
+    }
   });
 });

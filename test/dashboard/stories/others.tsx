@@ -9,6 +9,7 @@ import { TrayPage } from '../../../dashboard/tray/page.tsx';
 import type { TrayItem, TrayView } from '../../../dashboard/tray/view.ts';
 import { TroublePage } from '../../../dashboard/trouble/page.tsx';
 import { WearerPage } from '../../../dashboard/wearer/page.tsx';
+import { WearerRecordsPage } from '../../../dashboard/wearer-records/page.tsx';
 import { WearersPage } from '../../../dashboard/wearers/page.tsx';
 import type { WearerLine } from '../../../dashboard/wearers/view.ts';
 import { WelcomePage } from '../../../dashboard/welcome/page.tsx';
@@ -345,6 +346,26 @@ export const otherStories = {
     <WearersPage
       shell={shell('Wearers', '/wearers')}
       view={{ lines: [], q: '', show: 'settling', range: 'none', nextHref: null, previousHref: null }}
+    />
+  ),
+  'wearer-records': () => (
+    <WearerRecordsPage
+      shell={shell('Records of Petra Voss', '/wearers')}
+      view={{
+        wearerId: 'w-voss',
+        name: 'Petra Voss',
+        kinds: [
+          { words: 'wearer', count: 1 },
+          { words: 'job', count: 2 },
+          { words: 'fact', count: 34 },
+          { words: 'message', count: 12 },
+          { words: 'inbound', count: 5 },
+          { words: 'case event', count: 9 },
+        ],
+        troubles: [
+          { field: 'name', text: 'That is not the name on record. Type “Petra Voss” to erase all of it.' },
+        ],
+      }}
     />
   ),
   'wearer-full': () => (
