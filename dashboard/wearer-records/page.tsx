@@ -32,8 +32,8 @@ export function WearerRecordsPage(props: { shell: ShellView; view: WearerRecords
         <p>
           Name, numbers, addresses, everything said, measured, asked and answered, and pictures go at once and
           for good. What stays tells nobody who it was: that there was a pair of this design on these days,
-          and how it ended. Their addresses stay as hashes, so that no old file brings them back and nobody
-          messages them again.
+          and how it ended. Of their addresses only a fingerprint stays, which cannot be read back, so that no
+          old file brings them in again and nobody messages them.
         </p>
         <p>
           Hourly copies go by themselves within two days; backups that you keep elsewhere still hold them. Ask
