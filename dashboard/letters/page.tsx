@@ -59,6 +59,21 @@ export function LettersPage(props: { shell: ShellView; view: LettersView }) {
           </ul>
         </section>
       ))}
+      <section aria-labelledby="letters-pages">
+        <h2 id="letters-pages">Pages behind links</h2>
+        <p class="hint">
+          {view.withLinks
+            ? 'A link is made when the letter leaves, is good for one thing, and runs out; here its place is held.'
+            : 'The shop has no public address: letters go without links, and these pages are not reached yet.'}
+        </p>
+        <ul class="plain-list">
+          {view.pages.map((page) => (
+            <li>
+              <a href={page.href}>{page.name}</a> <span class="soft">{page.opens}</span>
+            </li>
+          ))}
+        </ul>
+      </section>
     </Shell>
   );
 }

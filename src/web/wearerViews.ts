@@ -1,7 +1,7 @@
 import type { AnswerView } from '../../dashboard/for-wearers/answer/view.ts';
 import type { ForWearer, TipsPage } from '../../dashboard/for-wearers/view.ts';
 import { cautionReady, haveTheyComeIn, questionIn, renderMessage } from '../../templates/renderMessage.ts';
-import type { Question } from '../../templates/types.ts';
+import type { Danger, Question } from '../../templates/types.ts';
 import { QUESTIONS } from '../causes/catalogue/questions.ts';
 import type { OpenLink } from '../followup/fromLink.ts';
 import { isOpen } from '../followup/openHours.ts';
@@ -10,7 +10,7 @@ import { localeOf, shopWords } from '../followup/words.ts';
 import type { Room } from '../house.ts';
 import type { LightReactive } from '../store/lensBook.ts';
 import { lensOfPair } from '../store/links.ts';
-import { findShop } from '../store/shops.ts';
+import { findShop, type Shop } from '../store/shops.ts';
 import type { Wearer } from '../store/wearers.ts';
 
 type Lang = ForWearer['lang'];
@@ -22,16 +22,18 @@ export const languageOf = (asked: string, wearer: Wearer): Lang =>
 export async function aboutFor(room: Room, open: OpenLink, base: string, lang: Lang): Promise<ForWearer> {
   const shop = await findShop(room.shell.db, room.shopId);
   const { pages } = open.purpose === 'tips' ? await tipsOf(room, open) : { pages: [] };
-  return {
-    lang,
-    shopName: shop.name,
-    phone: shop.settings.phone ?? '',
-    invented: shop.kind === 'invented',
-    base,
-    localNumbers: (shop.settings.localNumbers ?? []).map(({ who, number }) => `${who}: ${number}`),
-    pages,
-  };
+  return aboutShop(shop, base, lang, pages);
 }
+
+export const aboutShop = (shop: Shop, base: string, lang: Lang, pages: readonly TipsPage[]): ForWearer => ({
+  lang,
+  shopName: shop.name,
+  phone: shop.settings.phone ?? '',
+  invented: shop.kind === 'invented',
+  base,
+  localNumbers: (shop.settings.localNumbers ?? []).map(({ who, number }) => `${who}: ${number}`),
+  pages,
+});
 
 /** Lenses with zones: whoever has them is told where to look through them. */
 const WITH_ZONES: ReadonlySet<string> = new Set(['progressive', 'room', 'bifocal', 'trifocal']);
@@ -80,7 +82,6 @@ const THANKS = {
 /** After a sign of danger the page says the caution at once, in the words in which it also goes out. */
 export async function cautionOnPage(
   room: Room,
-  open: OpenLink,
   inboundId: string | null,
   lang: Lang,
 ): Promise<readonly string[]> {
@@ -96,17 +97,21 @@ export async function cautionOnPage(
     .executeTakeFirst();
   if (!read?.urgent) return [];
   const shop = await findShop(db, room.shopId);
+  return cautionWords(shop, read.labels.includes('urgent-eye') ? 'eye' : 'fall', lang, clock.now());
+}
+
+export function cautionWords(shop: Shop, danger: Danger, lang: Lang, now: Date): readonly string[] {
   const words = shopWords(shop);
   // The foot of the page says what cannot wait even where the shop has set no numbers.
   if (!cautionReady(words)) return [];
   const { text } = renderMessage({
     purpose: 'caution',
-    danger: read.labels.includes('urgent-eye') ? 'eye' : 'fall',
-    hours: isOpen(shop, clock.now()) ? 'open' : 'closed',
+    danger,
+    hours: isOpen(shop, now) ? 'open' : 'closed',
     locale: lang,
     channel: 'text',
     shop: words,
-    wearer: { firstName: open.wearer.name.split(/\s+/)[0] ?? '' },
+    wearer: { firstName: '' },
   });
   return [text];
 }

@@ -5,10 +5,16 @@ import { cautionReady, renderMessage } from '../../../templates/renderMessage.ts
 import { textParts } from '../../../templates/textParts.ts';
 import type { Letter, Locale, Medium } from '../../../templates/types.ts';
 import { QUESTIONS } from '../../causes/catalogue/questions.ts';
-import { shopWords } from '../../followup/words.ts';
+import { linkPlace } from '../../channels/linkPlaces.ts';
+import { linksOf, shopWords } from '../../followup/words.ts';
 import type { Shop } from '../../store/shops.ts';
 
-export type LettersAsked = { readonly locale: Locale; readonly channel: Medium | 'all' };
+export type LettersAsked = {
+  readonly locale: Locale;
+  readonly channel: Medium | 'all';
+  /** The public address that links begin with. */
+  readonly linksAt?: string | undefined;
+};
 
 const HAND_WRITTEN = { en: 'we can see you on Friday at 10.', es: 'le esperamos el viernes a las 10.' };
 /** A first name of our own making, of usual length. */
@@ -26,15 +32,14 @@ export function lettersView(shop: Pick<Shop, 'name' | 'settings'>, asked: Letter
     name,
     letters: letters
       .filter(({ letter }) => purposes.includes(letter.purpose))
-      .flatMap((one) => channels.map((channel) => entryOf(one, channel, asked.locale, words))),
+      .flatMap((one) => channels.map((channel) => entryOf(one, channel, asked, words))),
   })).filter((group) => group.letters.length > 0);
   return {
     locale: asked.locale,
     channel: asked.channel,
-    groups: [
-      ...groups,
-      { name: 'To people on call', letters: alarmEntries(shop.name, channels, asked.locale) },
-    ],
+    groups: [...groups, { name: 'To people on call', letters: alarmEntries(shop.name, channels, asked) }],
+    pages: PAGES.map((page) => ({ ...page, href: `/letters/pages/${page.href}?lang=${asked.locale}` })),
+    withLinks: asked.linksAt !== undefined,
     cannot: ready ? [] : ['The caution after a danger sign cannot be written: no local numbers are set.'],
   };
 }
@@ -52,11 +57,12 @@ const GROUPS: readonly { readonly name: string; readonly purposes: readonly Lett
 function entryOf(
   { letter, first }: EveryLetter,
   channel: Medium,
-  locale: Locale,
+  { locale, linksAt }: LettersAsked,
   shop: ReturnType<typeof shopWords>,
 ): LetterEntry {
   const rendered = renderMessage({
     ...letter,
+    ...linksOf(letter, linksAt),
     locale,
     channel,
     shop,
@@ -127,6 +133,18 @@ function pieceName(piece: Extract<Letter, { purpose: 'answer' }>['pieces'][numbe
   return `Asked: ${plain(piece.ask)}`;
 }
 
+const PAGES = [
+  { name: 'Answer', href: 'answer', opens: 'from a check-in: five taps, own words, a photo' },
+  { name: 'Answer a question', href: 'question', opens: 'from a follow-up question by email' },
+  { name: 'After a sign of danger', href: 'danger', opens: 'at once after such words, with the caution' },
+  { name: 'First multifocals', href: 'first-multifocals', opens: 'from the tips' },
+  { name: 'Light-reactive', href: 'light-reactive', opens: 'from the tips of such a pair' },
+  { name: 'Measure for us', href: 'measure', opens: 'when staff ask for it' },
+  { name: 'No more messages', href: 'stop', opens: 'from every email' },
+  { name: 'A link that has run out', href: 'ran-out', opens: 'after its time' },
+  { name: '“I have it”', href: 'have-it', opens: 'from an alarm, for people on call' },
+] as const;
+
 const UNASKED = 'unasked, at a civil hour of their day';
 const AT_ONCE = 'at once, at any hour';
 const GOES: Readonly<Record<Letter['purpose'], string>> = {
@@ -146,9 +164,14 @@ const GOES: Readonly<Record<Letter['purpose'], string>> = {
 };
 
 /** Alarms hold no word of the wearer; the letter of the name and the link are invented here. */
-function alarmEntries(shopName: string, channels: readonly Medium[], locale: Locale): LetterEntry[] {
+function alarmEntries(
+  shopName: string,
+  channels: readonly Medium[],
+  { locale, linksAt }: LettersAsked,
+): LetterEntry[] {
   const link = 'https://shop.example/cases/1';
-  const danger = { locale, shopName, initial: 'R', caseLink: link } as const;
+  const haveLink = linksAt === undefined ? undefined : linkPlace(linksAt, 'have');
+  const danger = { locale, shopName, initial: 'R', caseLink: link, haveLink } as const;
   const kinds = [
     {
       name: 'Danger, first time',
@@ -167,6 +190,7 @@ function alarmEntries(shopName: string, channels: readonly Medium[], locale: Loc
         ...danger,
         initial: 'X',
         caseLink: undefined,
+        haveLink: undefined,
         caution: 'arrived',
         toldBefore: 0,
         test: true,

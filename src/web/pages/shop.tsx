@@ -59,6 +59,7 @@ const KEPT: Readonly<Record<ShopSection, string>> = {
   hours: 'Kept. Calls that are asked for are promised by these hours.',
   deadlines: 'Kept. Every deadline counts by it from now on.',
   danger: 'Kept. The caution names these from now on; read it under Letters.',
+  limits: 'Kept. Bench checks and remakes are held against it from now on.',
   keeping: 'Kept. What is older goes by itself, a little each minute.',
   costs: 'Kept. What is empty is named and not counted.',
 };
