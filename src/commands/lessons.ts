@@ -15,8 +15,9 @@ export const lessonsCommand: Command = {
   help: `afterfit lessons [--tsv]
 
 Lists what staff corrected, newest first: what was read then, what staff said, and what the sorter reads today. What it
-still reads otherwise is a candidate for the lexicon (src/replies/lexicon/). Below stands how many replies of the labelled
-sets are read exactly right today, so that a change of the lexicon can be weighed against them.
+still reads otherwise is a candidate for the lexicon (src/replies/lexicon/): the words are named that would serve as a
+phrase of the missed label, with the replies of the labelled sets that such a phrase would put right and put wrong. Below
+stands how many replies of those sets are read exactly right today.
 Words are read without the question that was open then, so a bare “3” is never learnt.
 
   --tsv   print the corrected replies as text<TAB>labels, which npm run score -- FILE can read
@@ -82,6 +83,7 @@ function told(lessons: readonly Lesson[]): string[] {
     const rows = labelledSet(name);
     return rows === undefined ? [] : [{ name, rows }];
   });
+  const read = open.length === 0 ? [] : sets.flatMap(({ rows }) => rows.map(readToday));
   return [
     `${lessons.length} ${lessons.length === 1 ? 'reply' : 'replies'} corrected: ${lessons.length - open.length} read today as staff said, ${open.length} not.`,
     ...lessons.flatMap((lesson) => [
@@ -94,6 +96,10 @@ function told(lessons: readonly Lesson[]): string[] {
             ...(lesson.missed.length > 0 ? [`missed: ${list(lesson.missed)}`] : []),
             ...(lesson.wrong.length > 0 ? [`read, and staff did not say it: ${list(lesson.wrong)}`] : []),
           ].join('; ')}`,
+      ...candidatesOf(lesson, read).map(
+        ({ label, phrase, right, wrong }) =>
+          `  candidate for ${label}: “${phrase}” would put ${right} right and ${wrong} wrong of the labelled replies`,
+      ),
       ...sets.flatMap(({ name, rows }) => otherwiseLabelled(lesson, name, rows)),
     ]),
     '',
@@ -145,6 +151,48 @@ function labelledSet(name: string): LabelledRow[] | undefined {
 function isExact({ text, labels }: LabelledRow): boolean {
   const read: readonly string[] = sortReply({ text }).labels;
   return read.length === labels.length && labels.every((label) => read.includes(label));
+}
+
+type ReadRow = {
+  readonly words: string;
+  readonly labels: readonly string[];
+  readonly today: readonly string[];
+};
+
+function readToday({ text, labels }: LabelledRow): ReadRow {
+  return { words: ` ${bareWords(text)} `, labels, today: sortReply({ text }).labels };
+}
+
+type Candidate = {
+  readonly label: string;
+  readonly phrase: string;
+  readonly right: number;
+  readonly wrong: number;
+};
+
+const SHORTEST_WORD = 4;
+const MOST_CANDIDATES = 2;
+
+/**
+ * For each label that is missed: words of the reply, alone or in pairs, that might become a phrase of it, with the
+ * labelled replies that would then be read right and wrong that are not today. The least harmful come first.
+ */
+export function candidatesOf(lesson: Lesson, rows: readonly ReadRow[]): Candidate[] {
+  const words = bareWords(lesson.words).split(' ');
+  const phrases = new Set([
+    ...words.slice(1).map((word, at) => `${words[at]} ${word}`),
+    ...words.filter((word) => word.length >= SHORTEST_WORD),
+  ]);
+  return lesson.missed.flatMap((label) =>
+    [...phrases]
+      .map((phrase) => {
+        const told = rows.filter((row) => row.words.includes(` ${phrase} `) && !row.today.includes(label));
+        const right = told.filter((row) => row.labels.includes(label)).length;
+        return { label, phrase, right, wrong: told.length - right };
+      })
+      .sort((a, b) => a.wrong - b.wrong || b.right - a.right || b.phrase.length - a.phrase.length)
+      .slice(0, MOST_CANDIDATES),
+  );
 }
 
 /** A set that holds the same words with other labels speaks against the correction: one of the two is wrong. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { lessonsCommand, lessonsOf } from '../../src/commands/lessons.ts';
+import { candidatesOf, lessonsCommand, lessonsOf } from '../../src/commands/lessons.ts';
 import { sortReply } from '../../src/replies/sortReply.ts';
 import type { CorrectionRow } from '../../src/store/pages/words.ts';
 import { newFolder, runAfterfit, startAfterfit } from '../setup/process.ts';
@@ -38,6 +38,21 @@ describe('what is to be learnt', () => {
     expect(lessons[0]).toMatchObject({ before: [], staff: ['slipping'], on: '2026-03-03', learnt: true });
     expect(lessons[1]).toMatchObject({ words: 'qwx', missed: ['slipping'], learnt: false });
   });
+});
+
+test('words of a missed label are candidates, with the labelled replies that they would put right and wrong', () => {
+  const [lesson] = lessonsOf([row({ body: 'qwxen vlorp', labels_after: ['slipping'] })]);
+  const told = (words: string, labels: string[], today: string[]) => ({ words: ` ${words} `, labels, today });
+  const candidates = candidatesOf(lesson!, [
+    told('they qwxen', ['slipping'], []),
+    told('a vlorp', [], []),
+    told('vlorp again', ['slipping'], []),
+    told('qwxen qwxen', ['slipping'], ['slipping']),
+  ]);
+  expect(candidates).toEqual([
+    { label: 'slipping', phrase: 'qwxen', right: 1, wrong: 0 },
+    { label: 'slipping', phrase: 'qwxen vlorp', right: 0, wrong: 0 },
+  ]);
 });
 
 test('on an empty folder it says that there is no shop yet', async () => {

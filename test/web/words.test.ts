@@ -1,10 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { candidatesOf, lessonsOf } from '../../src/commands/lessons.ts';
 import { actOnCase } from '../../src/followup/actOnCase.ts';
 import { answerWearers } from '../../src/followup/answerWearers.ts';
 import { correctLabels } from '../../src/followup/settleTray.ts';
 import { takeReply } from '../../src/followup/takeReply.ts';
 import { say } from '../../src/followup/words.ts';
 import type { Database } from '../../src/store/database.ts';
+import { corrections } from '../../src/store/pages/words.ts';
 import { findShop } from '../../src/store/shops.ts';
 import type { Wearer } from '../../src/store/wearers.ts';
 import { freshDatabase } from '../setup/databases.ts';
@@ -84,6 +86,20 @@ test('a correction by staff stands with what was read, what it is, who said so a
   expect(done.ok).toBe(true);
   const text = seen((await screen.get('/words')).html);
   expect(text).toMatch(/qwx on my ears .*Pinch.* ears Ana Example, today 10:00/i);
+});
+
+test('a label put right in the tray is a lesson, with the words that would serve and what they would do', async () => {
+  const { inboundId } = await says('+12025550144', 'qwx vlorping on me');
+  expect(seen((await screen.get('/tray')).html)).toContain('qwx vlorping on me');
+  await screen.post(`/tray/${inboundId}/labels`, { labels: 'slipping', reason: 'told by phone' });
+  expect(seen((await screen.get('/words')).html)).toContain('told by phone');
+  const [lesson] = lessonsOf(await corrections(screen.shell.db, SHOP, 10));
+  expect(lesson).toMatchObject({ words: 'qwx vlorping on me', staff: ['slipping'], learnt: false });
+  const [candidate] = candidatesOf(lesson!, [
+    { words: ' vlorping again ', labels: ['slipping'], today: [] },
+    { words: ' on me ', labels: [], today: [] },
+  ]);
+  expect(candidate).toEqual({ label: 'slipping', phrase: 'vlorping', right: 1, wrong: 0 });
 });
 
 describe('kept answers', () => {
