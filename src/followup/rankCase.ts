@@ -1,3 +1,4 @@
+import type { DaysLeft } from '../causes/act.ts';
 import { CATALOGUE_VERSION } from '../causes/catalogue/index.ts';
 import { type Weighing, weigh } from '../causes/weigh.ts';
 import { type CaseFile, changeCase, keepRanking, questionsAsked } from '../store/cases.ts';
@@ -6,6 +7,7 @@ import { findJob, findPair } from '../store/jobs.ts';
 import { labTermsOf } from '../store/lensBook.ts';
 import { findShop } from '../store/shops.ts';
 import { findWearer } from '../store/wearers.ts';
+import { actSettings } from './actSettings.ts';
 import { deadlinesOf } from './deadlines.ts';
 import { jobFactsOf } from './jobFactsOf.ts';
 import { localDay } from './planSlots.ts';
@@ -25,12 +27,17 @@ export async function rankCase(
   const wearer = await findWearer(trx, shopId, file.wearer_id);
   const today = localDay(at, wearer?.zone_candidates[0] ?? shop.time_zone);
   const facts = await jobFactsOf(trx, shopId, file.pair_id, today);
-  const daysLeft = await daysLeftOf(trx, shopId, file.pair_id, shop.settings, today);
+  const { daysLeft, way } = await standingOf(trx, shopId, file.pair_id, shop.settings, today);
   const asked = await askedAlready(trx, shopId, file.case_id);
   const own = await shopWeights(trx, shopId);
   const weighing = weigh(
     { reply_labels: file.labels, job: facts },
-    { daysLeft, asked, startingWeights: own.casesCounted > 0 ? own.weights : undefined },
+    {
+      daysLeft,
+      asked,
+      settings: actSettings(shop.settings, way),
+      startingWeights: own.casesCounted > 0 ? own.weights : undefined,
+    },
   );
   const catalogueVersion =
     own.casesCounted === 0
@@ -65,20 +72,21 @@ export async function rankCase(
   return weighing;
 }
 
-async function daysLeftOf(
+/** Days left until both deadlines, and how the glasses reached the wearer. */
+async function standingOf(
   trx: Trx,
   shopId: string,
   pairId: string,
   settings: Parameters<typeof deadlinesOf>[2],
   today: string,
-): Promise<{ lab: number; promise: number } | Record<string, never>> {
+): Promise<{ daysLeft: DaysLeft; way: 'counter' | 'post' }> {
   const pair = await findPair(trx, shopId, pairId);
   const job = pair && (await findJob(trx, shopId, pair.job_id));
-  if (!pair || !job) return {};
+  if (!pair || !job) return { daysLeft: {}, way: 'counter' };
   const terms = await labTermsOf(trx, shopId, job.lab_id);
   const ends = deadlinesOf(job, pair, settings, terms, today);
   const left = (whose: 'lab' | 'promise') => ends.find((one) => one.whose === whose)!.daysLeft;
-  return { lab: left('lab'), promise: left('promise') };
+  return { daysLeft: { lab: left('lab'), promise: left('promise') }, way: job.way };
 }
 
 async function askedAlready(trx: Trx, shopId: string, caseId: string): Promise<string[]> {
