@@ -128,10 +128,22 @@ function Messages(props: { handset: Handset; label: string }) {
           </p>
           {message.subject ? <p class="subject">{message.subject}</p> : null}
           <p class="body" lang={message.lang}>
-            {message.body}
+            <Tappable words={message.body} />
           </p>
         </li>
       ))}
     </ol>
+  );
+}
+
+/** Words as a telephone shows them: the shop's own links can be tapped. */
+function Tappable(props: { words: string }) {
+  const pieces = props.words.split(/(https?:\/\/[^\s/]+\/w\/[a-z2-7]{21})/);
+  return (
+    <>
+      {pieces.map((piece, at) =>
+        at % 2 === 1 ? <a href={piece.slice(piece.indexOf('/w/'))}>{piece}</a> : piece,
+      )}
+    </>
   );
 }

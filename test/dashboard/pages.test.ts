@@ -240,6 +240,7 @@ describe('the invented shop', () => {
 
   test('two telephones, a mailbox and a clock that moves', () => {
     const html = story('rehearsal');
+    expect(html).toContain('<a href="/w/abcdefghijklmnopqrstu">');
     const forms = formsOf(html);
     expect(forms.filter((form) => actionOf(form) === '/rehearsal/clock')).toHaveLength(5);
     expect(html).toContain('name="to" value="next-due"');

@@ -601,7 +601,7 @@ export const otherStories = {
                 direction: 'from the shop',
                 when: 'Fri 21 Aug 10:00',
                 subject: '',
-                body: question,
+                body: `${question} Tap http://127.0.0.1:4310/w/abcdefghijklmnopqrstu`,
                 lang: 'en',
               },
               {
