@@ -7,6 +7,16 @@ export async function shopsToWorkFor(outside: Db): Promise<string[]> {
   return found.rows.map((row) => row.shop_id);
 }
 
+/** Whose address this is, for sign-in: ids of people at work there, and of their shops. */
+export async function accountsOfAddress(
+  outside: Db,
+  address: string,
+): Promise<{ shop_id: string; person_id: string }[]> {
+  const found = await sql<{ shop_id: string; person_id: string }>`
+    select shop_id, person_id from accounts_of_address(${address})`.execute(outside);
+  return found.rows;
+}
+
 /** Shops that have a wearer with this number or address. */
 export async function shopsOfSender(
   outside: Db,

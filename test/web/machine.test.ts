@@ -5,6 +5,7 @@ import { expect, test } from 'vitest';
 import { receiveText } from '../../src/channels/webhook.ts';
 import { copyIsLate, keepBackup } from '../../src/followup/keepBackup.ts';
 import type { DumpShelf } from '../../src/store/dumpShelf.ts';
+import { noJournal } from '../../src/store/journal.ts';
 import { tellOfMachine } from '../../src/tellOfMachine.ts';
 
 /* What the machine does to us is told in a sentence, and nothing is acknowledged that is not kept. */
@@ -61,6 +62,31 @@ test('hourly copies: one each hour, and one that is three hours late is said on 
   expect(copyIsLate(shell)).toBeUndefined();
   now = new Date('2026-03-02T15:00:00Z');
   expect(copyIsLate(shell)).toMatch(/No hourly copy/);
+});
+
+test('a tick lives through a database that is away, and says so in the log', async () => {
+  const { freshDatabase } = await import('../setup/databases.ts');
+  const { openRoom } = await import('../../src/house.ts');
+  const database = await freshDatabase('server');
+  const errors: string[] = [];
+  const log = { info() {}, warn() {}, error: (_detail: unknown, what: string) => void errors.push(what) };
+  const shop = {
+    shopId: 'own',
+    name: 'Test shop',
+    kind: 'own' as const,
+    country: 'US',
+    timeZone: 'America/New_York',
+    settings: {},
+    owner: { name: 'Owner' },
+  };
+  const room = (await openRoom({ database, journal: noJournal }, 'own', shop, log))!;
+  await room.work();
+  expect(errors).toEqual([]);
+  expect(await room.health!()).toMatchObject({ database: true });
+  await database.close();
+  await room.work();
+  expect(errors).toContain('a tick failed');
+  expect(await room.health!()).toMatchObject({ database: false });
 });
 
 test('copies older than 48 hours go, the newest never does', async () => {
