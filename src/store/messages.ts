@@ -37,40 +37,30 @@ export async function writeMessage(
   message: NewMessage,
   at: Date,
 ): Promise<string | undefined> {
-  const messageId = newId(at);
+  return (await writeMessages(trx, shopId, [message], at)).get(message.onceKey);
+}
+
+/** The same for many, by their keys; a key that was used already is not in the answer. */
+export async function writeMessages(
+  trx: Trx,
+  shopId: string,
+  messages: readonly NewMessage[],
+  at: Date,
+): Promise<ReadonlyMap<string, string>> {
+  if (messages.length === 0) return new Map();
   const made = await trx
     .insertInto('message')
-    .values({
-      shop_id: shopId,
-      message_id: messageId,
-      once_key: message.onceKey,
-      wearer_id: message.wearerId,
-      pair_id: message.pairId ?? null,
-      case_id: message.caseId ?? null,
-      check_in_id: message.checkInId ?? null,
-      purpose: message.purpose,
-      unasked: message.unasked,
-      automatic: message.automatic,
-      must_arrive: message.mustArrive ?? false,
-      any_hour: message.anyHour ?? false,
-      channel: message.channel,
-      contact_id: message.contactId,
-      subject: message.subject ?? null,
-      body: message.body,
-      html: message.html ?? null,
-      template: message.template ?? null,
-      asked: message.asked === undefined ? null : JSON.stringify(message.asked),
-      in_answer_to: message.inAnswerTo ?? null,
-      written_by: message.writtenBy ?? null,
-      local_day: message.localDay,
-      created_at: at,
-    })
+    .values(messages.map((message) => messageRow(shopId, message, at)))
     .onConflict((clash) => clash.doNothing())
-    .returning('message_id')
-    .executeTakeFirst();
-  if (!made) return undefined;
-  await planAttempt(trx, shopId, messageId, 1, message.sendAt, at);
-  return messageId;
+    .returning(['once_key', 'message_id'])
+    .execute();
+  const ids = new Map(made.map((row) => [row.once_key, row.message_id]));
+  const first = messages.flatMap((message) => {
+    const messageId = ids.get(message.onceKey);
+    return messageId === undefined ? [] : [attemptRow(shopId, messageId, 1, message.sendAt, at)];
+  });
+  if (first.length > 0) await trx.insertInto('attempt').values(first).execute();
+  return ids;
 }
 
 /** Withholds a message that nobody has taken up to send; false when it has left, or is about to. */
@@ -92,6 +82,47 @@ export async function withholdPlanned(
   return done.numUpdatedRows > 0n;
 }
 
+const messageRow = (shopId: string, message: NewMessage, at: Date) => ({
+  shop_id: shopId,
+  message_id: newId(at),
+  once_key: message.onceKey,
+  wearer_id: message.wearerId,
+  pair_id: message.pairId ?? null,
+  case_id: message.caseId ?? null,
+  check_in_id: message.checkInId ?? null,
+  purpose: message.purpose,
+  unasked: message.unasked,
+  automatic: message.automatic,
+  must_arrive: message.mustArrive ?? false,
+  any_hour: message.anyHour ?? false,
+  channel: message.channel,
+  contact_id: message.contactId,
+  subject: message.subject ?? null,
+  body: message.body,
+  html: message.html ?? null,
+  template: message.template ?? null,
+  asked: message.asked === undefined ? null : JSON.stringify(message.asked),
+  in_answer_to: message.inAnswerTo ?? null,
+  written_by: message.writtenBy ?? null,
+  local_day: message.localDay,
+  created_at: at,
+});
+
+const attemptRow = (shopId: string, messageId: string, number: number, sendAt: Date, at: Date) => ({
+  shop_id: shopId,
+  attempt_id: newId(at),
+  message_id: messageId,
+  number,
+  state: 'planned' as const,
+  send_at: sendAt,
+  lease_until: null,
+  handed_over_at: null,
+  settled_at: null,
+  far_id: null,
+  code: null,
+  why: null,
+});
+
 export async function planAttempt(
   trx: Trx | Db,
   shopId: string,
@@ -102,20 +133,7 @@ export async function planAttempt(
 ): Promise<void> {
   await trx
     .insertInto('attempt')
-    .values({
-      shop_id: shopId,
-      attempt_id: newId(at),
-      message_id: messageId,
-      number,
-      state: 'planned',
-      send_at: sendAt,
-      lease_until: null,
-      handed_over_at: null,
-      settled_at: null,
-      far_id: null,
-      code: null,
-      why: null,
-    })
+    .values(attemptRow(shopId, messageId, number, sendAt, at))
     .onConflict((clash) => clash.columns(['shop_id', 'message_id', 'number']).doNothing())
     .execute();
 }
@@ -340,25 +358,6 @@ export async function leaveUnsure(
     .where('attempt_id', '=', attemptId)
     .where('state', 'in', ['handed over', 'unsure'])
     .execute();
-}
-
-/** The instants of a wearer's unasked messages since `since`, newest first. */
-export async function unaskedSince(
-  db: Db | Trx,
-  shopId: string,
-  wearerId: string,
-  since: Date,
-): Promise<Date[]> {
-  const rows = await db
-    .selectFrom('message')
-    .select('created_at')
-    .where('shop_id', '=', shopId)
-    .where('wearer_id', '=', wearerId)
-    .where('unasked', '=', true)
-    .where('created_at', '>=', since)
-    .orderBy('created_at', 'desc')
-    .execute();
-  return rows.map((row) => row.created_at);
 }
 
 export async function automaticAnswersSince(

@@ -29,26 +29,6 @@ export async function wearersDue(db: Db, now: Date, limit: number): Promise<DueW
     .execute();
 }
 
-export async function dueCheckIns(trx: Trx, shopId: string, wearerId: string, now: Date): Promise<CheckIn[]> {
-  return trx
-    .selectFrom('check_in as c')
-    .innerJoin('plan as p', (join) =>
-      join.onRef('p.shop_id', '=', 'c.shop_id').onRef('p.pair_id', '=', 'c.pair_id'),
-    )
-    .selectAll('c')
-    .where('c.shop_id', '=', shopId)
-    .where('c.wearer_id', '=', wearerId)
-    .where('c.state', '=', 'planned')
-    .where('c.due_at', '<=', now)
-    .where((or) =>
-      or.or([
-        or('p.state', '=', 'running'),
-        or.and([or('p.state', '=', 'paused'), or('c.kind', '=', 'have they come')]),
-      ]),
-    )
-    .execute();
-}
-
 export async function markCheckIns(
   trx: Trx,
   shopId: string,
