@@ -11,6 +11,7 @@ import {
   markHandedOver,
   planAttempt,
   putOff,
+  settleAccepted,
   settleAttempt,
   unsettledAttempts,
 } from '../store/messages.ts';
@@ -23,8 +24,10 @@ import { WRONG_NUMBER } from './troubles.ts';
 /** An answer to someone who wrote in the last 15 minutes may go until 21:00 of their own day. */
 const JUST_WROTE_MS = 15 * 60_000;
 const EVENING_WINDOW = OUTER_HOURS;
-/** So many are with the carrier at once; also the most that a crash can leave unsure. */
+/** So many are with a carrier at once, and of a quick one more; also the most that a crash can leave unsure. */
 const AT_ONCE = 16;
+const MOST_AT_ONCE = 256;
+const SOON_MS = 300;
 /** How long a carrier is asked about an attempt before it is left as "may not have arrived". */
 const ASK_CARRIER_MS = 10 * 60_000;
 const ASK_AGAIN_MS = 60_000;
@@ -34,67 +37,100 @@ const REPEAT_WITHIN_MS = 12 * 60 * 60_000;
 /** Hands every due message to its carrier; returns how many were taken up. Safe to run in any number of processes. */
 export async function deliver(shell: Shell): Promise<number> {
   let taken = 0;
+  let atOnce = AT_ONCE;
   for (;;) {
-    const claimed = await claimAttempts(shell.db, shell.clock.now(), AT_ONCE);
+    const claimed = await claimAttempts(shell.db, shell.clock.now(), atOnce);
     if (claimed.length === 0) return taken;
     taken += claimed.length;
-    const attempts = await attemptsToSend(shell.db, claimed);
-    const held = await holds(shell.db);
-    const holdOf = (attempt: AttemptToSend) =>
-      held.find((one) => one.shop_id === attempt.shop_id && one.channel === attempt.channel);
-    await Promise.all(attempts.map((attempt) => sendOne(shell, attempt, holdOf(attempt))));
+    const began = performance.now();
+    await sendTogether(shell, await attemptsToSend(shell.db, claimed));
+    // A carrier that takes them at once is given more at once; one that takes its time never has more than a few of ours open.
+    atOnce = performance.now() - began < SOON_MS ? Math.min(atOnce * 2, MOST_AT_ONCE) : AT_ONCE;
   }
 }
 
-async function sendOne(shell: Shell, attempt: AttemptToSend, hold: Hold | undefined): Promise<void> {
-  const now = shell.clock.now();
+/** One that may go: what it says, and to whom it is given. */
+type Ready = {
+  readonly attempt: AttemptToSend;
+  readonly carrier: Channel;
+  readonly letter: AttemptToSend;
+  readonly headers: Readonly<Record<string, string>> | undefined;
+};
+
+async function sendTogether(shell: Shell, attempts: readonly AttemptToSend[]): Promise<void> {
   const { db } = shell;
+  const now = shell.clock.now();
+  const held = await holds(db);
+  const ready = await Promise.all(
+    attempts.map((attempt) => makeReady(shell, attempt, holdOf(held, attempt), now)),
+  );
+  const going = ready.filter((one) => one !== undefined);
+  // On record before the carrier is called: from here on a crash leaves an attempt unsure, not lost and not doubled.
+  const marked = await markHandedOver(
+    db,
+    going.map((one) => one.attempt),
+    now,
+  );
+  const accepted: { attempt: AttemptToSend; farId: string }[] = [];
+  await Promise.all(
+    going
+      .filter((one) => marked.has(one.attempt.attempt_id))
+      .map(async ({ attempt, carrier, letter, headers }) => {
+        const result = await callCarrier(carrier, letter, headers);
+        if (result.state === 'accepted') accepted.push({ attempt, farId: result.farId });
+        else await notTaken(shell, attempt, result, now);
+      }),
+  );
+  await settleAccepted(
+    db,
+    accepted.map(({ attempt, farId }) => ({ ...attempt, farId })),
+    shell.clock.now(),
+  );
+  for (const { shop_id, channel } of held)
+    if (accepted.some((one) => one.attempt.shop_id === shop_id && one.attempt.channel === channel))
+      await liftHold(db, shop_id, channel);
+}
+
+const holdOf = (held: readonly Hold[], attempt: AttemptToSend): Hold | undefined =>
+  held.find((one) => one.shop_id === attempt.shop_id && one.channel === attempt.channel);
+
+/** Undefined when it does not go now: settled as withheld, or put off. */
+async function makeReady(
+  shell: Shell,
+  attempt: AttemptToSend,
+  hold: Hold | undefined,
+  now: Date,
+): Promise<Ready | undefined> {
+  const { db } = shell;
+  const withhold = async (why: string) => {
+    await settleAttempt(db, attempt.shop_id, attempt.attempt_id, { state: 'withheld', why }, now);
+    return undefined;
+  };
+  const later = async (until: Date) => {
+    await putOff(db, attempt.shop_id, attempt.attempt_id, until);
+    return undefined;
+  };
   const withheld = whyWithheld(attempt);
-  if (withheld !== null) {
-    await settleAttempt(db, attempt.shop_id, attempt.attempt_id, { state: 'withheld', why: withheld }, now);
-    return;
-  }
-  if (!attempt.any_hour && !mayGoNow(attempt, now)) {
-    await putOff(db, attempt.shop_id, attempt.attempt_id, nextCivil(now, attempt.zone_candidates));
-    return;
-  }
+  if (withheld !== null) return withhold(withheld);
+  if (!attempt.any_hour && !mayGoNow(attempt, now)) return later(nextCivil(now, attempt.zone_candidates));
   const carrier = shell.carrier(attempt.shop_id, attempt.channel);
-  if (!carrier) {
-    await settleAttempt(
-      db,
-      attempt.shop_id,
-      attempt.attempt_id,
-      { state: 'withheld', why: `no ${attempt.channel} carrier is switched on` },
-      now,
-    );
-    return;
-  }
-  if (hold && !(await mayTry(db, hold, attempt, now))) {
-    await putOff(db, attempt.shop_id, attempt.attempt_id, hold.try_at > now ? hold.try_at : nextTry(now));
-    return;
-  }
+  if (!carrier) return withhold(`no ${attempt.channel} carrier is switched on`);
+  if (hold && !(await mayTry(db, hold, attempt, now)))
+    return later(hold.try_at > now ? hold.try_at : nextTry(now));
   const headers = await mailHeaders(shell, attempt, now);
   const letter = spoken(attempt, await linksIn(shell, attempt.shop_id, attempt.message_id, attempt, now));
-  if (!(await markHandedOver(db, attempt, now))) return;
-  const result = await callCarrier(carrier, letter, headers);
-  if (result.state === 'unsure') {
-    await leaveUnsure(
-      db,
-      attempt.shop_id,
-      attempt.attempt_id,
-      result.why,
-      new Date(now.getTime() + ASK_AGAIN_MS),
-    );
-    return;
-  }
-  const settledAt = shell.clock.now();
-  if (result.state === 'refused') {
-    await actOnRefusal(shell, attempt, result, settledAt);
-    return;
-  }
-  const accepted = { state: 'accepted', farId: result.farId } as const;
-  await settleAttempt(db, attempt.shop_id, attempt.attempt_id, accepted, settledAt);
-  if (hold) await liftHold(db, attempt.shop_id, attempt.channel);
+  return { attempt, carrier, letter, headers };
+}
+
+async function notTaken(
+  shell: Shell,
+  attempt: AttemptToSend,
+  result: Exclude<SendResult, { state: 'accepted' }>,
+  now: Date,
+): Promise<void> {
+  if (result.state === 'refused') return actOnRefusal(shell, attempt, result, shell.clock.now());
+  const askAgainAt = new Date(now.getTime() + ASK_AGAIN_MS);
+  await leaveUnsure(shell.db, attempt.shop_id, attempt.attempt_id, result.why, askAgainAt);
 }
 
 /**

@@ -151,35 +151,21 @@ export const LEASE_MS = 60_000;
 /**
  * Takes up to `limit` attempts that are due. The claim is an update that rechecks the state, so that of any number of
  * processes exactly one gets an attempt; `skip locked` only spares them the wait. An attempt whose claim ran out before it
- * was handed over was never given to a carrier and is taken again.
+ * was handed over was never given to a carrier and is taken again. The choice is made once and set aside (`materialized`):
+ * joined without that it may be made anew for every row, and take more than the limit.
  */
 export async function claimAttempts(db: Db, now: Date, limit: number): Promise<ClaimedAttempt[]> {
   const lease = new Date(now.getTime() + LEASE_MS);
-  return db
-    .updateTable('attempt')
-    .set({ state: 'claimed', lease_until: lease })
-    .from((from) =>
-      from
-        .selectFrom('attempt')
-        .select(['shop_id', 'attempt_id'])
-        .where('send_at', '<=', now)
-        .where((or) =>
-          or.or([
-            or('state', '=', 'planned'),
-            or.and([or('state', '=', 'claimed'), or('lease_until', '<', now)]),
-          ]),
-        )
-        .orderBy('send_at')
-        .limit(limit)
-        .forUpdate()
-        .skipLocked()
-        .as('due'),
-    )
-    .whereRef('attempt.shop_id', '=', 'due.shop_id')
-    .whereRef('attempt.attempt_id', '=', 'due.attempt_id')
-    .where('attempt.state', 'in', ['planned', 'claimed'])
-    .returning(['attempt.shop_id', 'attempt.attempt_id', 'attempt.message_id', 'attempt.number'])
-    .execute();
+  const claimed = await sql<ClaimedAttempt>`
+    with due as materialized (
+      select shop_id, attempt_id from attempt
+      where send_at <= ${now} and (state = 'planned' or (state = 'claimed' and lease_until < ${now}))
+      order by send_at limit ${limit} for update skip locked)
+    update attempt a set state = 'claimed', lease_until = ${lease}
+    where a.shop_id = any(array(select shop_id from due)) and a.attempt_id = any(array(select attempt_id from due))
+      and a.state in ('planned', 'claimed')
+    returning a.shop_id, a.attempt_id, a.message_id, a.number`.execute(db);
+  return claimed.rows;
 }
 
 export type AttemptToSend = {
@@ -254,28 +240,50 @@ export async function attemptsToSend(db: Db, claimed: readonly ClaimedAttempt[])
         .whereRef('s.wearer_id', '=', 'm.wearer_id')
         .as('last_inbound_at'),
     ])
-    .where((or) =>
-      or.or(
-        claimed.map((one) =>
-          or.and([or('a.shop_id', '=', one.shop_id), or('a.attempt_id', '=', one.attempt_id)]),
-        ),
-      ),
-    )
+    .where(isOneOf('a', claimed))
     .where('a.state', '=', 'claimed')
     .execute();
 }
 
-/** Says, before the carrier is called, that it is about to be: from here on a crash leaves an attempt unsure, not lost. */
-export async function markHandedOver(db: Db, attempt: ClaimedAttempt, now: Date): Promise<boolean> {
+/**
+ * Says, before the carrier is called, that it is about to be: from here on a crash leaves an attempt unsure, not lost. Returns
+ * the ids of those that were still ours to hand over.
+ */
+export async function markHandedOver(
+  db: Db,
+  attempts: readonly ClaimedAttempt[],
+  now: Date,
+): Promise<ReadonlySet<string>> {
+  if (attempts.length === 0) return new Set();
   const done = await db
-    .updateTable('attempt')
+    .updateTable('attempt as a')
     .set({ state: 'handed over', handed_over_at: now, lease_until: new Date(now.getTime() + LEASE_MS) })
-    .where('shop_id', '=', attempt.shop_id)
-    .where('attempt_id', '=', attempt.attempt_id)
-    .where('state', '=', 'claimed')
-    .executeTakeFirst();
-  return done.numUpdatedRows === 1n;
+    .where(isOneOf('a', attempts))
+    .where('a.state', '=', 'claimed')
+    .returning('a.attempt_id')
+    .execute();
+  return new Set(done.map((row) => row.attempt_id));
 }
+
+/** What a carrier took, with its own id of each. */
+export async function settleAccepted(
+  db: Db,
+  accepted: readonly (Pick<ClaimedAttempt, 'shop_id' | 'attempt_id'> & { readonly farId: string })[],
+  now: Date,
+): Promise<void> {
+  if (accepted.length === 0) return;
+  await sql`
+    update attempt a set state = 'accepted', settled_at = ${now}, far_id = v.far_id, code = null, why = null
+    from unnest(${accepted.map((one) => one.shop_id)}::text[], ${accepted.map((one) => one.attempt_id)}::text[],
+      ${accepted.map((one) => one.farId)}::text[]) as v (shop_id, attempt_id, far_id)
+    where ${isOneOf('a', accepted)} and a.shop_id = v.shop_id and a.attempt_id = v.attempt_id
+      and a.state not in ('delivered', 'failed')`.execute(db);
+}
+
+/** Ids are unique over all shops; naming the shops too lets the primary key find them. */
+const isOneOf = (table: string, attempts: readonly Pick<ClaimedAttempt, 'shop_id' | 'attempt_id'>[]) =>
+  sql<boolean>`${sql.ref(`${table}.shop_id`)} = any(${[...new Set(attempts.map((one) => one.shop_id))]}::text[])
+    and ${sql.ref(`${table}.attempt_id`)} = any(${attempts.map((one) => one.attempt_id)}::text[])`;
 
 export type AttemptResult = {
   readonly state: Extract<
