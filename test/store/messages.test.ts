@@ -69,6 +69,7 @@ describe.each(DATABASES)('messages and attempts, %s database', (kind) => {
     const claims = await Promise.all(Array.from({ length: 5 }, () => claimAttempts(database.db, now(), 10)));
     const ids = claims.flat().map((one) => one.attempt_id);
     expect(ids.length).toBeGreaterThanOrEqual(30);
+    for (const claim of claims) expect(claim.length).toBeLessThanOrEqual(10);
     expect(new Set(ids).size).toBe(ids.length);
   });
 
@@ -77,7 +78,7 @@ describe.each(DATABASES)('messages and attempts, %s database', (kind) => {
     const handed = (await write('handed'))!;
     const claimed = await claimAttempts(database.db, now(), 100);
     const of = (messageId: string) => claimed.find((one) => one.message_id === messageId)!;
-    expect(await markHandedOver(database.db, of(handed), now())).toBe(true);
+    expect(await markHandedOver(database.db, [of(handed)], now())).toEqual(new Set([of(handed).attempt_id]));
     const later = new Date(now().getTime() + LEASE_MS + 1);
     const again = (await claimAttempts(database.db, later, 100)).map((one) => one.message_id);
     expect(again).toContain(lost);
@@ -89,7 +90,7 @@ describe.each(DATABASES)('messages and attempts, %s database', (kind) => {
     const [claimed] = (await claimAttempts(database.db, now(), 100)).filter(
       (one) => one.message_id === messageId,
     );
-    await markHandedOver(database.db, claimed!, now());
+    await markHandedOver(database.db, [claimed!], now());
     await leaveUnsure(database.db, SHOP, claimed!.attempt_id, 'may not have arrived', null);
     expect(await stateOf(messageId)).toBe('unsure');
     await settleAttempt(database.db, SHOP, claimed!.attempt_id, { state: 'delivered', farId: 'SM9' }, now());
