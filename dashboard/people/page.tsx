@@ -228,20 +228,18 @@ function Tokens(props: { view: PeopleView; csrf: string }) {
         </WideTable>
       ) : null}
       <PostForm action="/people/tokens" csrf={csrf}>
-        <div class="inputs">
-          <PersonField view={view} name="token_name" label="Which program" />
-          <fieldset>
-            <legend>It may</legend>
-            {troubleOf(view.troubles, 'scopes') ? (
-              <p class="mend">{troubleOf(view.troubles, 'scopes')}</p>
-            ) : null}
-            {(view.scopes ?? []).map((scope) => (
-              <label class="tick">
-                <input type="checkbox" name="scopes" value={scope.value} /> {scope.words}
-              </label>
-            ))}
-          </fieldset>
-        </div>
+        <PersonField view={view} name="token_name" label="Which program" />
+        <fieldset>
+          <legend>It may</legend>
+          {troubleOf(view.troubles, 'scopes') ? (
+            <p class="mend">{troubleOf(view.troubles, 'scopes')}</p>
+          ) : null}
+          {(view.scopes ?? []).map((scope) => (
+            <label class="tick">
+              <input type="checkbox" name="scopes" value={scope.value} /> {scope.words}
+            </label>
+          ))}
+        </fieldset>
         <button type="submit">Make a token</button>
       </PostForm>
     </section>

@@ -9,6 +9,7 @@ import { otherStories } from './stories/others.tsx';
 import { photoStories } from './stories/photo.tsx';
 import { reviewStories } from './stories/review.tsx';
 import { sheetStories } from './stories/sheets.tsx';
+import { signInStories } from './stories/signIn.tsx';
 
 /** Every page in every state worth looking at, with invented data: name and the page drawn. */
 const STORIES: Readonly<Record<string, () => JSX.Element>> = {
@@ -19,6 +20,7 @@ const STORIES: Readonly<Record<string, () => JSX.Element>> = {
   ...sheetStories,
   ...reviewStories,
   ...causesStories,
+  ...signInStories,
   ...photoStories,
   ...labFormStories,
 };
