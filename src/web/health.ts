@@ -1,7 +1,7 @@
 import { timingSafeEqual } from 'node:crypto';
 import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context, Hono } from 'hono';
-import { routePath } from 'hono/route';
+import { matchedRoutes } from 'hono/route';
 import { type Log, withRequest } from '../log.ts';
 import { openMetrics } from './metrics.ts';
 import type { House, Web } from './web.ts';
@@ -52,8 +52,8 @@ async function missingOf(house: House): Promise<string[]> {
 
 /** The pattern under which a request was answered; what no route knows is one and the same. */
 function routeOf(c: Context<Web>): string {
-  const pattern = routePath(c, -1);
-  return pattern === '*' || pattern === '/*' ? 'none' : pattern;
+  const patterns = matchedRoutes(c).map((route) => route.path);
+  return patterns.reverse().find((pattern) => !pattern.endsWith('*')) ?? 'none';
 }
 
 /** A proxy on this machine would make everyone look like this machine: who comes through one needs the token. */
