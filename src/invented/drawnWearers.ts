@@ -98,10 +98,17 @@ export function drawnWearers(count: number, from: Seeded): InventedWearer[] {
       lab: from.pick([NEAR_LAB, POST_LAB]),
       soldBy: measuredBy,
       facts: inventedColumns(from, { design, first, measuredBy, checked: from.next() < 0.5 }),
+      // Whoever helps out marks the pupil a little too low; the others are off either way.
+      crossFound: measuredBy === HELPER ? found(from, -1.5, -0.5) : found(from, -0.5, 0.5),
       story: drawnStory(from),
     };
   });
 }
+
+const found = (from: Seeded, least: number, most: number) => ({
+  R: from.between(least, most, 0.5),
+  L: from.between(least, most, 0.5),
+});
 
 function drawnStory(from: Seeded): Told[] {
   const chance = from.next();

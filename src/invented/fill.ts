@@ -18,7 +18,7 @@ import { openInventedShop } from './opening.ts';
 import { playTo } from './play.ts';
 import { seeded } from './seeded.ts';
 import { INVENTED_SHOP } from './shop.ts';
-import { emptyTray, leaveShop, playStep } from './steps.ts';
+import { emptyTray, handOverAgain, leaveShop, playStep } from './steps.ts';
 import { inventedWearers } from './wearers.ts';
 
 /** The same seed plays the same ten weeks. */
@@ -126,6 +126,10 @@ function earlierMadeAgain({ madeAgain, jobNumber }: EarlierJob, today: string): 
         );
         if (!made.ok) throw new Error(`the invented shop is refused at ${jobNumber}`);
       },
+    },
+    {
+      at: atShop(addDays(today, madeAgain.afterDays + LAB_TAKES_DAYS - BEGAN_DAYS_AGO), '10:15'),
+      run: (shell) => handOverAgain(shell, `${jobNumber} again`),
     },
   ];
 }

@@ -60,6 +60,8 @@ export type InventedWearer = {
   readonly bornIn: number;
   readonly lab: string;
   readonly soldBy: string;
+  /** Where the cross stood against the pupil at the hand-over, mm above; left out where nobody looked. */
+  readonly crossFound?: { readonly R: number; readonly L: number };
   /** Further columns of the full template. */
   readonly facts: Readonly<Record<string, string>>;
   readonly story: readonly Told[];

@@ -1,4 +1,5 @@
 import { actOnCase, type CaseAct } from '../followup/actOnCase.ts';
+import { addJobFact } from '../followup/addJobFact.ts';
 import { noteClaim } from '../followup/claimOnLab.ts';
 import { consentWords } from '../followup/consentWords.ts';
 import { handOver } from '../followup/handOver.ts';
@@ -57,7 +58,7 @@ export async function playStep(
     const asked = { reason: step.madeAgain, borneBy: step.bears, toDesign: to?.design_id ?? '' };
     return done(await remakeJob(shell, SHOP, jobId, asked, OWNER), key);
   }
-  if ('againHandedOver' in step) return handOverAgain(shell, wearerId, key);
+  if ('againHandedOver' in step) return handOverAgain(shell, `${jobNumber} again`);
   if ('arrived' in step)
     return done(await setJobDate(shell, SHOP, jobId, 'arrived', today(shell), FITTER), key);
   if ('claim' in step) {
@@ -142,19 +143,22 @@ export async function leaveShop(shell: Shell, wearer: InventedWearer, jobNumber:
     slips: false,
   };
   done(await handOver(shell, SHOP, jobId, over, wearer.soldBy), jobNumber);
+  for (const [eye, value] of Object.entries(wearer.crossFound ?? {})) {
+    const found = {
+      key: 'cross_above_pupil_mm',
+      value: String(value),
+      eye,
+      how: 'marks on the lens, wearer standing',
+    };
+    done(await addJobFact(shell, SHOP, jobId, found, FITTER), jobNumber);
+  }
 }
 
-async function handOverAgain(shell: Shell, wearerId: string, key: string): Promise<void> {
-  const job = await shell.db
-    .selectFrom('job')
-    .select('job_id')
-    .where('shop_id', '=', SHOP)
-    .where('wearer_id', '=', wearerId)
-    .where('remake_of_pair_id', 'is not', null)
-    .where('handed_over_on', 'is', null)
-    .executeTakeFirstOrThrow();
+/** A pair that was made again reaches its wearer, who has answered about messages already. */
+export async function handOverAgain(shell: Shell, jobNumber: string): Promise<void> {
+  const { jobId } = await standing(shell, jobNumber);
   const over = { on: today(shell), firstWornOn: '', consent: {}, words: '', askedBy: '' };
-  done(await handOver(shell, SHOP, job.job_id, over, OWNER), key);
+  done(await handOver(shell, SHOP, jobId, over, OWNER), jobNumber);
 }
 
 /** Somebody looks through the tray, or at what lies there of one wearer: nothing more follows from it. */
