@@ -11,15 +11,19 @@ export type BetaShape = { readonly alpha: number; readonly beta: number };
  */
 export function chanceFirstHigher(first: BetaShape, second: BetaShape): number {
   if (spread(first) <= spread(second)) {
-    return integrate(first, (t) => betaCdf(t, second.alpha, second.beta));
+    return integrate(first, (t, rest) => below(second, t, rest));
   }
-  return 1 - integrate(second, (t) => betaCdf(t, first.alpha, first.beta));
+  return 1 - integrate(second, (t, rest) => below(first, t, rest));
 }
+
+/** Chance of at most t, from t below one half and from the rest 1 − t above: near 1 the rest holds the digits. */
+const below = ({ alpha, beta }: BetaShape, t: number, rest: number): number =>
+  t < 0.5 ? betaCdf(t, alpha, beta) : 1 - betaCdf(rest, beta, alpha);
 
 /** Standard deviation on the logit scale, near enough to choose steps by. */
 const spread = ({ alpha, beta }: BetaShape): number => Math.sqrt(1 / alpha + 1 / beta);
 
-function integrate({ alpha, beta }: BetaShape, weight: (t: number) => number): number {
+function integrate({ alpha, beta }: BetaShape, weight: (t: number, rest: number) => number): number {
   const lnB = lnBeta(alpha, beta);
   const lnDensity = (u: number): number =>
     u < 0
@@ -30,9 +34,9 @@ function integrate({ alpha, beta }: BetaShape, weight: (t: number) => number): n
   const floor = lnDensity(mode) - 30;
   let sum = 0;
   for (let u = mode; lnDensity(u) > floor; u += step)
-    sum += Math.exp(lnDensity(u)) * weight(1 / (1 + Math.exp(-u)));
+    sum += Math.exp(lnDensity(u)) * weight(1 / (1 + Math.exp(-u)), 1 / (1 + Math.exp(u)));
   for (let u = mode - step; lnDensity(u) > floor; u -= step) {
-    sum += Math.exp(lnDensity(u)) * weight(1 / (1 + Math.exp(-u)));
+    sum += Math.exp(lnDensity(u)) * weight(1 / (1 + Math.exp(-u)), 1 / (1 + Math.exp(u)));
   }
   return Math.min(1, sum * step);
 }

@@ -31,6 +31,9 @@ const FEWEST_PAIRS = 8;
 /** A lean smaller than this is not worth a warning at order. Our own choice, half of the 1 mm that height is held to. */
 const SMALLEST_LEAN_MM = 0.5;
 
+/** What rounding alone gives when heights are read to half a millimetre: 0.5/√12. Our own choice. */
+const ROUNDING_SD_MM = 0.144;
+
 /** Said beside every such number. */
 export const RE_MEASURED_ARE_NOT_ALL =
   'Mostly pairs in trouble are measured again, so the lean of all our measurements is likely smaller than this.';
@@ -49,7 +52,14 @@ export function ownBias(
   const fewest = by === 'measuredBy' ? FEWEST_RIPE : FEWEST_PAIRS;
   const found = (['fitting height', 'monocular PD'] as const).flatMap((what) =>
     [...differencesByGroup(pairs, what, by)].flatMap(([group, differences]) => {
-      const mean = differences.length < fewest ? null : meanWithInterval(differences.map(({ mm }) => mm));
+      const mean =
+        differences.length < fewest
+          ? null
+          : meanWithInterval(
+              differences.map(({ mm }) => mm),
+              0.95,
+              ROUNDING_SD_MM,
+            );
       return mean === null ? [] : [{ what, group, differences, mean }];
     }),
   );

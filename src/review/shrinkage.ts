@@ -57,14 +57,10 @@ export function fitBetaPrior(groups: readonly Group[]): PriorFit {
     before = here;
   }
   if (best === undefined) {
-    const mean = before.mean;
-    return {
-      kind: 'pool completely',
-      alpha: mean * STRENGTH_CAP,
-      beta: (1 - mean) * STRENGTH_CAP,
-      mean,
-      strength: STRENGTH_CAP,
-    };
+    // The stronger the prior, the nearer the best mean comes to the rate of all pairs together.
+    const mean = events / n;
+    const strength = Math.max(STRENGTH_CAP, 100 * n);
+    return { kind: 'pool completely', alpha: mean * strength, beta: (1 - mean) * strength, mean, strength };
   }
   const strength = Math.exp(best.lnStrength);
   return {

@@ -21,12 +21,16 @@ export type MeanOf = {
   readonly p: number;
 };
 
-/** Mean, standard deviation (n − 1), 95 % interval and p against 0, by Student's t; null under two values. */
-export function meanWithInterval(values: readonly number[], confidence = 0.95): MeanOf | null {
+/**
+ * Mean, standard deviation (n − 1), 95 % interval and p against 0, by Student's t; null under two values. The deviation is
+ * taken as no smaller than `leastSd`: readings that are all alike show how coarsely was read, not that nothing varies.
+ */
+export function meanWithInterval(values: readonly number[], confidence = 0.95, leastSd = 0): MeanOf | null {
   const n = values.length;
   if (n < 2) return null;
   const mean = values.reduce((sum, value) => sum + value, 0) / n;
-  const sd = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1));
+  const seen = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1));
+  const sd = Math.max(seen, leastSd);
   const error = sd / Math.sqrt(n);
   const reach = twoSidedT(confidence, n - 1) * error;
   const p = error === 0 ? (mean === 0 ? 1 : 0) : tTestP(mean / error, n - 1);

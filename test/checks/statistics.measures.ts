@@ -115,7 +115,7 @@ export function kappa(counts: readonly (readonly number[])[], confidence = 0.95)
   });
   const variance =
     (agree + (1 - value) ** 2 * apart - (value - expected * (1 - value)) ** 2) / ((1 - expected) ** 2 * n);
-  const standardError = Math.sqrt(variance);
+  const standardError = Math.sqrt(Math.max(0, variance));
   const reach = twoSidedZ(confidence) * standardError;
   return { kappa: value, observed, expected, standardError, low: value - reach, high: value + reach };
 }

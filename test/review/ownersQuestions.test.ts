@@ -346,6 +346,17 @@ test('a long drift line is thinned without losing a peak or an alarm', () => {
   expect(inWords).toContain(`4800 pairs since the baseline, ${found.alarms.length} alarms`);
 });
 
+test('eight pairs that all read 0.5 mm low are no proof without a doubt: the spread is at least that of the rounding', () => {
+  const alike = Array.from({ length: 8 }, () =>
+    pair({ reMeasured: [{ what: 'fitting height', orderedMm: 18, reMeasuredMm: 18.5 }] }),
+  );
+  const [bias] = ownBias(alike, 'measuredHow');
+  expect(bias!.spreadMm).toBeCloseTo(0.144, 3);
+  expect(bias!.interval.low).toBeLessThan(0.5);
+  expect(bias!.interval.high).toBeGreaterThan(0.5);
+  expect(bias!.p).toBeGreaterThan(0);
+});
+
 describe('month sheet', () => {
   const quiet = () =>
     Array.from({ length: 600 }, (_, at) => {

@@ -2,7 +2,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { aalenJohansen } from '../../src/review/aalenJohansen.ts';
-import { expectedGainBits, posteriorShares } from '../checks/statistics.bayes.ts';
 import { betaCdf, betaQuantile } from '../../src/review/betaDistribution.ts';
 import { exactFunnelLimit } from '../../src/review/funnelLimits.ts';
 import { kaplanMeier } from '../../src/review/kaplanMeier.ts';
@@ -13,6 +12,7 @@ import { shrinkRates } from '../../src/review/shrinkage.ts';
 import { differenceOfRates } from '../../src/review/twoRates.ts';
 import { judgeGroups } from '../../src/review/verdicts.ts';
 import { tallyByDay } from '../../src/review/watched.ts';
+import { expectedGainBits, posteriorShares } from '../checks/statistics.bayes.ts';
 
 const settings = { seed: 81, numRuns: 300 };
 const counts = fc

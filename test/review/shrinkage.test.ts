@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { chanceFirstHigher } from '../../src/review/chanceHigher.ts';
 import { lnBeta } from '../../src/review/gamma.ts';
 import { fitBetaPrior, posteriorRate, STRENGTH_CAP, shrinkRates } from '../../src/review/shrinkage.ts';
 
@@ -105,4 +106,23 @@ describe('shrunken rates', () => {
     // Jeffreys: (0 + ½) / (40 + 1).
     expect(rates[0]!.mean).toBeCloseTo(0.5 / 41, 12);
   });
+});
+
+test('groups that pool completely get the rate of all pairs, also with a million pairs each', () => {
+  const fit = fitBetaPrior([
+    { events: 1, n: 1_000_000 },
+    { events: 1, n: 1_000_000 },
+  ]);
+  expect(fit).toMatchObject({ kind: 'pool completely', mean: 1e-6 });
+});
+
+test('alike rates are as likely higher as not, also where all pairs came back', () => {
+  for (const [events, n] of [
+    [10, 10],
+    [0, 10],
+    [5, 10],
+  ] as const) {
+    const one = posteriorRate({ alpha: 0.1, beta: 0.1 }, { events, n });
+    expect(chanceFirstHigher(one, one)).toBeCloseTo(0.5, 6);
+  }
 });

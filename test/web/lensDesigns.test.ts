@@ -192,9 +192,51 @@ describe('lens designs', () => {
       )
       .execute();
     const page = await words('/lens-designs');
-    expect(page).toMatch(/Our photo heights run 1\.5 mm high \(1\.5 to 1\.5, 24 pairs\); spread 0\.1 mm\./);
+    expect(page).toMatch(/Our photo heights run 1\.5 mm high \(1\.4 to 1\.6, 24 pairs\); spread 0\.1 mm\./);
     expect(page).toContain('Warn at order when a job is measured like this (photo)');
     expect(page).toContain('Mostly pairs in trouble are measured again');
+
+    const said =
+      'Fitting heights measured by photo have run 1.5 mm high here (1.4 to 1.6, 24 pairs measured again';
+    expect(await words('/deliveries/new')).not.toContain('Our own measuring');
+    const on = await screen.post('/lens-designs/warning', {
+      what: 'fitting height',
+      how: 'photo',
+      on: 'yes',
+    });
+    expect(on.status).toBe(303);
+    expect(seen(on.then!.html)).toContain('Stop warning at the order');
+    expect(await words('/deliveries/new')).toContain(said);
+    expect(await words(`/jobs/${jobIds[0]}`)).toContain(said);
+    const other = await pairs('gamma', 1, 0);
+    expect(await words(`/jobs/${other[0]}`)).not.toContain(said);
+    const refused = await screen.post('/lens-designs/warning', {
+      what: 'monocular PD',
+      how: 'photo',
+      on: 'yes',
+    });
+    expect(refused.status).toBe(409);
+    await screen.post('/lens-designs/warning', { what: 'fitting height', how: 'photo', on: 'no' });
+    expect(await words('/deliveries/new')).not.toContain(said);
+    expect(await words(`/jobs/${jobIds[0]}`)).not.toContain(said);
+  });
+
+  test('every point of the pictures opens its pairs: groups, months, alarms and the baseline', async () => {
+    await pairs('alpha', 160, 4);
+    const later = await pairs('beta', 60, 30);
+    await database.db
+      .updateTable('pair')
+      .set({ handed_over_on: '2026-04-02' })
+      .where('job_id', 'in', later)
+      .execute();
+    await database.db.updateTable('outcome').set({ on_day: '2026-04-12' }).execute();
+    const { html } = await screen.get('/lens-designs?by=month');
+    const drift = linksOf(html, 'drift');
+    expect(drift.some((href) => href.includes('key=baseline'))).toBe(true);
+    const months = linksOf(html, 'group').filter((href) => href.includes('2026-04'));
+    expect(months.length).toBeGreaterThan(0);
+    for (const href of [...drift, months[0]!]) expect((await screen.get(href)).status).toBe(200);
+    expect(await words(months[0]!)).toContain('30 pairs behind the number, of 60 that it is out of.');
   });
 
   test('the file has every grouping and both ways of counting, and no cell that a spreadsheet would run', async () => {
