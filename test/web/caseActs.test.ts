@@ -68,7 +68,9 @@ test('beside the suggested act stands what it is expected to cost, and the next 
   await take('J-7,Ida Quill,202 555 0117,text,2026-02-23,soft 15,yes,America/New_York,en');
   await says('+12025550117', 'I have to lift my chin to read');
   const { case_id: id } = await theCase();
-  expect(seen((await screen.get(`/cases/${id}`)).html)).toMatch(
+  const page = seen((await screen.get(`/cases/${id}`)).html);
+  expect(page).toMatch(/Adjust , at the shop: “[a-z ]+” leads \(\d+ in 100\)/);
+  expect(page).toMatch(
     /Expected to cost about \d+, misses and both deadlines counted; next best: [A-Z][a-z ]+, [a-z ]+, about \d+\./,
   );
 });

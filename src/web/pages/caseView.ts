@@ -504,6 +504,9 @@ function questionView(
   };
 }
 
+/** The reason begins with the act in words; beside the button that says it once is enough. */
+const withoutActWords = (why: string): string => why.replace(/^[^:“]*: /, '');
+
 function actsOf(file: CaseFile): CaseView['acts'] {
   const suggested = file.act;
   const order =
@@ -516,7 +519,7 @@ function actsOf(file: CaseFile): CaseView['acts'] {
       act,
       words: ACT_WORDS[act]!,
       way: act === suggested ? (file.act_way ?? 'at the shop') : 'at the shop',
-      why: act === suggested ? (file.act_why ?? '') : '',
+      why: act === suggested ? withoutActWords(file.act_why ?? '') : '',
       opensAt: null,
     }));
 }
