@@ -3,6 +3,7 @@ import { newId } from '../ids.ts';
 import type { Db, Trx } from './database.ts';
 import { withoutErased } from './erased.ts';
 import type { RawInbound } from './journal.ts';
+import { storable, storableJson } from './storable.ts';
 
 /**
  * Puts raw messages on record, each once for its channel and far id; a second delivery of the same message changes
@@ -20,11 +21,11 @@ export async function storeRaw(db: Db, messages: readonly RawInbound[]): Promise
           shop_id: message.shopId,
           inbound_id: newId(new Date(message.receivedAt)),
           channel: message.channel,
-          far_id: message.farId,
-          from_address: message.from,
-          to_address: message.to,
-          body: message.body,
-          raw: JSON.stringify(message.raw ?? null),
+          far_id: storable(message.farId),
+          from_address: storable(message.from),
+          to_address: message.to === null ? null : storable(message.to),
+          body: storable(message.body),
+          raw: storableJson(message.raw ?? null),
           received_at: new Date(message.receivedAt),
         })),
       )

@@ -15,8 +15,11 @@ export function backupApi(app: Hono<Web>, house: House): void {
     const room = house.room();
     if (!(await mayCall(c, house))) return c.json({ error: 'the key is wrong' }, 403);
     if (!room) return c.json({ error: 'there is no shop yet' }, 409);
-    const { rows } = (await c.req.json()) as { rows: number };
-    await noteBackupTried(room.shell, room.shopId, { rows: Number(rows) });
+    const said = (await c.req.json().catch(() => undefined)) as { rows?: unknown } | null | undefined;
+    const rows = said?.rows;
+    if (typeof rows !== 'number' || !Number.isInteger(rows) || rows < 0)
+      return c.json({ error: 'rows is no count' }, 400);
+    await noteBackupTried(room.shell, room.shopId, { rows });
     return c.body(null, 204);
   });
 }

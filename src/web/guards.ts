@@ -50,6 +50,9 @@ export function guards(app: Hono<Web>, house: House, nowMs: () => number): void 
       c.header('Retry-After', '60');
       return trouble(c, 429, 'That was too often in one minute.', 'Wait a minute, then try again.');
     }
+    // No address of ours has the sign with number zero, and the database cannot look for it.
+    if (/%00|\0/.test(c.req.url))
+      return trouble(c, 400, 'This address is not one of ours.', 'Go on from the bench.');
     await next();
     // Pages hold what wearers said: neither a browser nor a proxy keeps them.
     if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');

@@ -12,6 +12,7 @@ import { type ShopCounts, shopCounts } from '../store/counts.ts';
 import { noticedFrom } from '../store/deadlineNotices.ts';
 import type { PersonsSession } from '../store/sessions.ts';
 import { findShop, type Shop } from '../store/shops.ts';
+import { storable } from '../store/storable.ts';
 import type { callerOf } from './caller.ts';
 import { isForOwners } from './doors.ts';
 import { longTime } from './format.ts';
@@ -78,10 +79,20 @@ export function checkForm(_house: House): MiddlewareHandler<Web> {
           403,
         );
       }
-      c.set('form', form);
+      c.set('form', keepable(form));
     }
     return next();
   };
+}
+
+/** A form whose words the database can keep; files stay as they are. */
+function keepable(form: FormData): FormData {
+  const kept = new FormData();
+  for (const [name, value] of form) {
+    if (typeof value === 'string') kept.append(storable(name), storable(value));
+    else kept.append(storable(name), value);
+  }
+  return kept;
 }
 
 function cookieToken(c: Context<Web>): string {

@@ -1,6 +1,7 @@
 import { carrierSuite } from './carrier.suite.ts';
 import { clockSuite } from './clock.suite.ts';
 import { diskFullSuite, embeddedKillsSuite } from './embedded.suite.ts';
+import { fuzzSuite } from './fuzz.suite.ts';
 import { processesSuite } from './processes.suite.ts';
 import type { FaultSuite } from './suite.ts';
 
@@ -11,4 +12,5 @@ export const FAULT_SUITES: readonly FaultSuite[] = [
   diskFullSuite,
   processesSuite,
   clockSuite,
+  fuzzSuite,
 ];
