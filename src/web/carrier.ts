@@ -5,6 +5,7 @@ import { readStatus, receiveText } from '../channels/webhook.ts';
 import type { TextLine } from '../followup/shell.ts';
 import { takeText } from '../followup/takeText.ts';
 import { takeTextStatus } from '../followup/textStatus.ts';
+import { storable } from '../store/storable.ts';
 import type { House, Web } from './web.ts';
 
 export const TEXT_PATH = '/hooks/text';
@@ -70,5 +71,8 @@ async function readForm(request: Request): Promise<Form | undefined> {
 
 const single = (form: Form): Record<string, string> =>
   Object.fromEntries(
-    Object.entries(form).map(([name, value]) => [name, typeof value === 'string' ? value : (value[0] ?? '')]),
+    Object.entries(form).map(([name, value]) => [
+      name,
+      storable(typeof value === 'string' ? value : (value[0] ?? '')),
+    ]),
   );
