@@ -1,4 +1,4 @@
-import { betaCdf, betaQuantile } from './betaDistribution.ts';
+import { betaQuantile } from './betaDistribution.ts';
 import type { BetaShape } from './chanceHigher.ts';
 import { digammaRise, lnBeta, trigammaRise } from './gamma.ts';
 
@@ -114,9 +114,6 @@ export function posteriorRate(prior: BetaShape, { events, n }: Group, confidence
 
 export type ShrunkenRate = { readonly mean: number; readonly low: number; readonly high: number };
 
-/** Fewer groups than this leave the strength almost free: it is averaged over then, not taken as known. Our own choice. */
-const FEW_GROUPS = 8;
-
 export type Shrinkage = {
   readonly rates: readonly ShrunkenRate[];
   readonly prior: PriorFit;
@@ -125,9 +122,11 @@ export type Shrinkage = {
 };
 
 /**
- * Best guess of every group's rate, drawn towards the rate of all. From eight groups on with the fitted prior; below
- * that averaged over the strength, each strength weighted by its likelihood and by the weak prior s/(s + M)² (all
- * degrees of shrinking equally likely; s the middle group size). Where nothing can be fitted: Jeffreys' prior, no shrinking.
+ * Best guess of every group's rate, drawn towards the rate of all. Neither how strongly nor towards what is taken as known:
+ * both are averaged over, each strength and mean weighted by its likelihood and by the weak prior s/(s + M)² (all degrees
+ * of shrinking about equally likely; s a quarter of the middle group size, our own choice by played shops). A prior taken
+ * as known makes intervals that cover too seldom.
+ * Where nothing can be fitted: Jeffreys' prior, no shrinking.
  * Source: Christiansen, Morris, JASA 1997;92:618-632 (uniform shrinkage prior, from memory).
  */
 export function shrinkRates(groups: readonly Group[]): Shrinkage {
@@ -136,54 +135,73 @@ export function shrinkRates(groups: readonly Group[]): Shrinkage {
     const rates = groups.map((group) => posteriorRate({ alpha: 0.5, beta: 0.5 }, group));
     return { rates, prior, method: `each by itself, Jeffreys prior (${prior.why})` };
   }
-  const counted = groups.filter(({ n }) => n > 0);
-  if (counted.length >= FEW_GROUPS) {
-    const rates = groups.map((group) => posteriorRate(prior, group));
-    const method =
-      prior.kind === 'fitted'
-        ? `drawn towards all, the prior worth ${Math.round(prior.strength)} pairs`
-        : 'drawn wholly towards all: no group stands out beyond chance';
-    return { rates, prior, method };
-  }
-  const mixture = strengthMixture(counted);
+  const mixture = priorMixture(groups.filter(({ n }) => n > 0));
   const rates = groups.map((group) => mixedPosterior(mixture, group));
-  return { rates, prior, method: 'drawn towards all, averaged over how strongly (few groups leave it open)' };
+  const how =
+    prior.kind === 'fitted'
+      ? `averaged over how strongly, most likely by a prior worth ${Math.round(prior.strength)} pairs`
+      : 'averaged over how strongly; no group stands out beyond chance';
+  return { rates, prior, method: `drawn towards all: ${how}` };
 }
 
 type MixturePart = { readonly weight: number; readonly prior: BetaShape };
 
-function strengthMixture(groups: readonly Group[]): MixturePart[] {
+const STRENGTHS = 25;
+/** Means on both sides of the best one, in standard errors of its logit. */
+const REACHES = [-2.4, -1.6, -0.8, 0, 0.8, 1.6, 2.4];
+
+function priorMixture(groups: readonly Group[]): MixturePart[] {
   const events = groups.reduce((sum, group) => sum + group.events, 0);
   const n = groups.reduce((sum, group) => sum + group.n, 0);
   const sizes = groups.map((group) => group.n).sort((a, b) => a - b);
-  const middle = sizes[Math.floor(sizes.length / 2)]!;
-  const points = 24;
-  const parts = Array.from({ length: points + 1 }, (_, k) => {
-    const strength = Math.exp(((Math.log(STRENGTH_CAP) - 0) * k) / points);
-    const mean = bestMean(groups, strength, events / n);
-    const lnWeight =
-      lnLikelihood(groups, mean, strength) + Math.log(strength) - 2 * Math.log(middle + strength);
-    return { lnWeight, prior: { alpha: mean * strength, beta: (1 - mean) * strength } };
-  });
-  const top = Math.max(...parts.map((part) => part.lnWeight));
+  const middle = sizes[Math.floor(sizes.length / 2)]! / 4;
+  const parts = Array.from({ length: STRENGTHS }, (_, k) => {
+    const strength = Math.exp((Math.log(STRENGTH_CAP) * k) / (STRENGTHS - 1));
+    const lnPrior = Math.log(strength) - 2 * Math.log(middle + strength);
+    const best = bestMean(groups, strength, events / n);
+    const centre = Math.log(best / (1 - best));
+    const at = (logit: number): number => lnLikelihood(groups, 1 / (1 + Math.exp(-logit)), strength);
+    const bend = (2 * at(centre) - at(centre - BEND_STEP) - at(centre + BEND_STEP)) / BEND_STEP ** 2;
+    const error = bend > 0 ? 1 / Math.sqrt(bend) : 1;
+    return REACHES.map((reach) => {
+      const logit = centre + reach * error;
+      const mean = 1 / (1 + Math.exp(-logit));
+      return {
+        // A flat prior over the mean, and the width of the step in it.
+        lnWeight: at(logit) + lnPrior + Math.log(mean * (1 - mean) * error),
+        prior: { alpha: mean * strength, beta: (1 - mean) * strength },
+      };
+    });
+  }).flat();
+  const top = parts.reduce((most, { lnWeight }) => Math.max(most, lnWeight), Number.NEGATIVE_INFINITY);
   const total = parts.reduce((sum, part) => sum + Math.exp(part.lnWeight - top), 0);
   return parts
     .map((part) => ({ weight: Math.exp(part.lnWeight - top) / total, prior: part.prior }))
-    .filter((part) => part.weight > 1e-6);
+    .filter((part) => part.weight > 1e-5);
 }
 
+const BEND_STEP = 0.1;
+
+/** Mean and variance of the mixture, and the interval of the beta that has them. */
 function mixedPosterior(mixture: readonly MixturePart[], { events, n }: Group): ShrunkenRate {
-  const parts = mixture.map(({ weight, prior }) => ({
-    weight,
-    a: prior.alpha + events,
-    b: prior.beta + n - events,
-  }));
-  const cdf = (x: number): number =>
-    parts.reduce((sum, { weight, a, b }) => sum + weight * betaCdf(x, a, b), 0);
+  let mean = 0;
+  let square = 0;
+  let whole = 0;
+  for (const { weight, prior } of mixture) {
+    const alpha = prior.alpha + events;
+    const size = prior.alpha + prior.beta + n;
+    const one = alpha / size;
+    whole += weight;
+    mean += weight * one;
+    square += weight * ((one * (1 - one)) / (size + 1) + one * one);
+  }
+  mean /= whole;
+  const variance = square / whole - mean * mean;
+  const size = (mean * (1 - mean)) / variance - 1;
   return {
-    mean: parts.reduce((sum, { weight, a, b }) => sum + (weight * a) / (a + b), 0),
-    low: bisect(0, 1, (x) => 0.025 - cdf(x), 40),
-    high: bisect(0, 1, (x) => 0.975 - cdf(x), 40),
+    mean,
+    low: betaQuantile(0.025, mean * size, (1 - mean) * size),
+    high: betaQuantile(0.975, mean * size, (1 - mean) * size),
   };
 }
 

@@ -49,8 +49,8 @@ export async function benchLensDesigns(ground: Ground): Promise<BenchRow[]> {
   const after = await inTurn(
     RUNS,
     async (run) => {
-      await sql`update outcome set reason = ${run % 2 === 0 ? 'measured' : 'settling'}
-        where shop_id = ${SHOP} and pair_id = ${pairId(PAIRS - 100 - run)}`.execute(ground.database.db);
+      await sql`update outcome set reason = ${`changed in run ${run}`}
+        where shop_id = ${SHOP} and pair_id = ${pairId(PAIRS / 2 + run)}`.execute(ground.database.db);
       return 1000 * (await secondsOf(() => view(ground.database)));
     },
     async () => 1000 * (await secondsOf(plain)),

@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { startPostgres } from '../setup/postgres.ts';
 import { benchDueCheckIns } from './dueCheckIns.ts';
 import { embeddedGround, type Ground, serverGround } from './ground.ts';
+import { benchLensDesigns } from './lensDesigns.ts';
 import { benchRanking } from './ranking.ts';
 import { type BenchRow, judge, tableOf } from './row.ts';
 import { benchSorting } from './sorting.ts';
@@ -22,6 +23,7 @@ const benches: readonly Bench[] = [
   { name: 'due', on: ['server', 'embedded'], run: (ground) => benchDueCheckIns(ground!) },
   { name: 'sorting', on: [], run: benchSorting },
   { name: 'ranking', on: [], run: benchRanking },
+  { name: 'designs', on: ['server'], run: (ground) => benchLensDesigns(ground!) },
 ];
 
 const args = process.argv.slice(2);
