@@ -160,7 +160,7 @@ export async function keepUnsigned(
   shopId: string,
   caseId: string,
   kind: 'remake' | 'prescriber',
-  signing: Pick<Signing, 'cause' | 'question'>,
+  signing: Pick<Signing, 'cause' | 'question' | 'prescription'>,
   by: string,
 ): Promise<Checked<{ paperId: string }>> {
   const now = shell.clock.now();
