@@ -69,7 +69,10 @@ export async function fillInventedShop(
       if (words !== told) progress(words, index, events.length);
       told = words;
       await playTo(shell, event.at, stand.moveTo);
-      await event.run(shell);
+      await event.run(shell).catch((error: unknown) => {
+        // One story that no longer fits the rules does not keep the shop from opening; a test holds that all of them fit.
+        log.warn({ error: String(error) }, 'a step of the invented shop was not played');
+      });
     }
     await playTo(shell, now, stand.moveTo);
   };

@@ -52,7 +52,7 @@ export async function openEmbedded(folder?: string): Promise<Database> {
     inShop,
     outside: inShop(undefined),
     kind: 'embedded',
-    keepPlans: (work) => plans.during(work, () => engine.exec('deallocate all')),
+    keepPlans: (work) => plans.during(work, (statements) => engine.exec(statements)),
     async close() {
       await db.destroy();
       await pool.end();

@@ -26,14 +26,16 @@ export function keptPlans() {
   }
   return {
     Client,
-    async during<T>(work: () => Promise<T>, forget: () => Promise<unknown>): Promise<T> {
+    async during<T>(work: () => Promise<T>, run: (statements: string) => Promise<unknown>): Promise<T> {
+      // Otherwise a plan is still made anew wherever its values promise a better one.
+      await run('set plan_cache_mode = force_generic_plan');
       keeping = true;
       try {
         return await work();
       } finally {
         keeping = false;
         names.clear();
-        await forget();
+        await run('reset plan_cache_mode; deallocate all');
       }
     },
   };
