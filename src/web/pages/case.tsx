@@ -69,10 +69,10 @@ export function caseRoutes(app: Hono<Web>): void {
   act('have-it', () => ({ kind: 'have it' }), 'You have it. Ring now, then write down here what was said.');
   act(
     'write',
-  act('question', (c) => ({ kind: 'ask', channel: channelOf(c), onceKey: onceKey(c) }), LEAVES);
     (c) => ({ kind: 'write', text: field(c, 'text'), channel: channelOf(c), onceKey: onceKey(c) }),
     LEAVES,
   );
+  act('question', (c) => ({ kind: 'ask', channel: channelOf(c), onceKey: onceKey(c) }), LEAVES);
   act(
     'answer',
     (c) => ({ kind: 'answered', questionId: field(c, 'question_id'), answer: field(c, 'answer') }),
@@ -184,13 +184,10 @@ export function caseRoutes(app: Hono<Web>): void {
 const WAITS =
   'This case had a danger sign, so its closure waits to be signed by a licensed person. It stays open until then.';
 
-async function page(c: Context<Web>, typed?: Typed, status: 200 | 400 | 409 = 200) {
-const WAITS =
-  'This case had a danger sign, so its closure waits to be signed by a licensed person. It stays open until then.';
-
 const LEAVES = 'It leaves in ten seconds; until then you can take it back, in the talk.';
 const SENDS: ReadonlySet<CaseAct['kind']> = new Set<CaseAct['kind']>(['write', 'ask', 'correct']);
 
+async function page(c: Context<Web>, typed?: Typed, status: 200 | 400 | 409 = 200) {
   const room = c.get('room');
   const { shell, shop, now } = await loadShell(c, 'Case', '/bench');
   const id = c.req.param('id') ?? '';
@@ -211,7 +208,6 @@ const SENDS: ReadonlySet<CaseAct['kind']> = new Set<CaseAct['kind']>(['write', '
   );
 }
 
-const channelOf = (c: Context<Web>): ChannelKind => (field(c, 'channel') === 'email' ? 'email' : 'text');
 /** Notes that the one at the screen has this case open, and tells who else has. */
 const whoElse = async (room: RoomAtScreen, caseId: string): Promise<string[]> =>
   (await findCase(room.shell.db, room.shopId, caseId))
@@ -221,6 +217,7 @@ const whoElse = async (room: RoomAtScreen, caseId: string): Promise<string[]> =>
 const versionWith = (version: string, others: readonly string[]): string =>
   others.length === 0 ? version : `${version} ${others.join(', ')}`;
 
+const channelOf = (c: Context<Web>): ChannelKind => (field(c, 'channel') === 'email' ? 'email' : 'text');
 
 /** The form carries a key of its own, so that a double press sends once; a form without one is one press. */
 const onceKey = (c: Context<Web>): string => field(c, 'once') || randomUUID();

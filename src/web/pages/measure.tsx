@@ -21,8 +21,8 @@ import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { readable, shortDay } from '../format.ts';
 import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
-import { factRows } from './caseView.ts';
 import { workWhenItLeaves } from '../workWhenItLeaves.ts';
+import { factRows } from './caseView.ts';
 import { formValues } from './formValues.ts';
 
 /** Measuring at a distance: the sheet, the asking, and what came back. */
