@@ -1,4 +1,5 @@
-import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
+import { Field, PostForm, troubleOf, typedBefore } from '../pieces/form.tsx';
+import { maySign, Signer } from '../pieces/signer.tsx';
 import { WideTable } from '../pieces/table.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
@@ -105,11 +106,16 @@ function Difference(props: { view: PrescriptionView; csrf: string }) {
 function Sign(props: { view: PrescriptionView; csrf: string }) {
   const { view } = props;
   const trouble = troubleOf(view.troubles, 'person_id') ?? troubleOf(view.troubles, 'case');
-  if (view.signers.length === 0)
+  const typed = ['rx_R', 'rx_L', 'add_R', 'add_L'].map((name) => (
+    <input type="hidden" name={name} value={typedBefore(view.values, name) ?? ''} />
+  ));
+  if (!maySign(view.signers, view.me))
     return (
-      <p class="caution">
-        Nobody here is marked as licensed, so nobody can sign the new job. <a href="/people">People</a>
-      </p>
+      <PostForm action={`/cases/${view.caseId}/prescription/keep`} csrf={props.csrf} class="sign-form">
+        <Signer signers={view.signers} me={view.me} />
+        {typed}
+        <button type="submit">Keep it, to be signed</button>
+      </PostForm>
     );
   return (
     <PostForm
@@ -119,21 +125,14 @@ function Sign(props: { view: PrescriptionView; csrf: string }) {
       label="Sign and draft the job"
     >
       <input type="hidden" name="seen_version" value={String(view.version)} />
-      {['rx_R', 'rx_L', 'add_R', 'add_L'].map((name) => (
-        <input type="hidden" name={name} value={typedBefore(view.values, name) ?? ''} />
-      ))}
+      {typed}
       {view.second ? (
         <label class="tick">
           <input type="checkbox" name="checked_by_other" value="yes" required /> this pair was made again
           before: somebody else has checked it on the bench
         </label>
       ) : null}
-      <Select
-        name="person_id"
-        id="rx-signer"
-        label="Signed by"
-        choices={view.signers.map((signer) => ({ value: signer.personId, words: signer.words }))}
-      />
+      <Signer signers={view.signers} me={view.me} />
       {trouble ? <p class="mend">{trouble}</p> : null}
       <button type="submit" class="act">
         Sign and draft the job

@@ -1,7 +1,8 @@
 /*
  * GET  /cases/:id/prescription           the form
  * POST /cases/:id/prescription           rx_R, rx_L, add_R, add_L          (shows the difference, keeps nothing)
- * POST /cases/:id/prescription/sign      the same, person_id, seen_version, checked_by_other (second remake): drafts the job
+ * POST /cases/:id/prescription/sign      the same, seen_version, checked_by_other (second remake): drafts the job
+ * POST /cases/:id/prescription/keep      the same: kept, to be signed by a licensed person
  */
 import type { FieldTrouble, FormValues } from '../pieces/view.ts';
 
@@ -29,6 +30,8 @@ export type PrescriptionView = {
   } | null;
   /** A remake of a remake: somebody else must have checked the pair. */
   readonly second: boolean;
+  /** The person at the screen, who signs. */
+  readonly me?: string;
   readonly signers: readonly { readonly personId: string; readonly words: string }[];
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];

@@ -54,17 +54,15 @@ test('shows the difference lens of each eye and the addition, and keeps nothing'
 
 test('signed, it drafts the job with the new powers, chained, borne by the prescriber', async () => {
   const id = await openCase();
-  const { person_id } = await database.db
+  await database.db
     .updateTable('person')
     .set({ licence_number: 'LX-1', licensed_until: '2027-01-01' })
-    .returning('person_id')
-    .executeTakeFirstOrThrow();
+    .execute();
   const done = await screen.post(`/cases/${id}/prescription/sign`, {
     rx_R: '+0.75 -0.50 x 90',
     rx_L: '+1.50',
     add_R: '2.25',
     add_L: '2.25',
-    person_id,
   });
   expect(seen(done.then!.html)).toContain('Power R : +1.25 D -0.50 D x 90 to +0.75 D -0.50 D x 90');
   expect(seen(done.then!.html)).toContain('Job J-7 again is drafted.');
@@ -81,6 +79,20 @@ test('signed, it drafts the job with the new powers, chained, borne by the presc
   expect(await database.db.selectFrom('outcome').selectAll().execute()).toMatchObject([
     { outcome: 'remade in the same design', reason: 'prescription', borne_by: 'the prescriber' },
   ]);
+});
+
+test('without a licence nobody signs it, whatever the form says: it is kept, and shown again to who may', async () => {
+  const id = await openCase();
+  const { person_id } = await database.db.selectFrom('person').select('person_id').executeTakeFirstOrThrow();
+  const typed = { rx_R: '+0.75 -0.50 x 90', rx_L: '+1.50', add_R: '', add_L: '' };
+  const refused = await screen.post(`/cases/${id}/prescription/sign`, { ...typed, person_id });
+  expect(refused.status).toBe(400);
+  expect(await database.db.selectFrom('job').select('job_id').execute()).toHaveLength(1);
+  await screen.post(`/cases/${id}/prescription/keep`, typed);
+  expect((await screen.get(`/cases/${id}/prescription`)).html).toContain('value="0.75 -0.5 x 90"');
+  expect(seen((await screen.get(`/cases/${id}/remake`)).html)).toContain(
+    'the new prescription that waits to be signed',
+  );
 });
 
 test.each([

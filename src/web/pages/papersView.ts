@@ -162,7 +162,7 @@ export async function loadOrderNote(
     cause: draft.cause,
     others: signed
       ? [{ words: 'draft it again from today’s numbers', href: `/cases/${caseId}/remake?draft=new` }]
-      : await otherCauses(db, file, draft.cause),
+      : [...waitingPrescription(papers, caseId), ...(await otherCauses(db, file, draft.cause))],
     kept: keptLines(papers, 'remake', shop, now),
     trouble,
   };
@@ -206,6 +206,14 @@ async function labName(db: Db, shopId: string, labId: string | null): Promise<st
     .executeTakeFirst();
   return row?.name;
 }
+
+/** A prescription that was typed and kept goes before any cause. */
+const waitingPrescription = (papers: readonly PaperRow[], caseId: string) => {
+  const newest = papers.findLast(({ kind }) => kind === 'remake');
+  return newest && newest.signed_at === null && (newest.content as RemakePaper).prescription
+    ? [{ words: 'the new prescription that waits to be signed', href: `/cases/${caseId}/prescription` }]
+    : [];
+};
 
 async function otherCauses(db: Db, file: CaseFile, drafted: string) {
   const weighing = (await newestRanking(db, file.shop_id, file.case_id))?.weighing as Weighing | undefined;

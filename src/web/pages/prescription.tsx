@@ -7,11 +7,12 @@ import { differenceOf, type EyeDifference, type NewPrescription } from '../../ca
 import { jobFactsOf } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { readPrescription } from '../../followup/readPrescription.ts';
-import { signDraft } from '../../followup/signDraft.ts';
+import { keepUnsigned, type RemakePaper, signDraft } from '../../followup/signDraft.ts';
 import type { Problem } from '../../problems.ts';
 import { findCase } from '../../store/cases.ts';
+import type { Db } from '../../store/database.ts';
 import { findJob, findPair } from '../../store/jobs.ts';
-import { licensedOn, remakesBefore } from '../../store/papers.ts';
+import { licensedOn, papersOf, remakesBefore } from '../../store/papers.ts';
 import { findWearer } from '../../store/wearers.ts';
 import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, personName, type Web } from '../web.ts';
@@ -20,7 +21,24 @@ import { powerWords } from './powerWords.ts';
 
 /** A new prescription for the wearer of a case: its difference shown, the job drafted when a licensed person signs. */
 export function prescriptionRoutes(app: Hono<Web>): void {
-  app.get('/cases/:id/prescription', (c) => page(c));
+  app.get('/cases/:id/prescription', async (c) => {
+    const { shell, shopId } = c.get('room');
+    const waits = await keptPrescription(shell.db, shopId, c.req.param('id'));
+    return page(c, waits ? { prescription: waits } : {});
+  });
+  app.post('/cases/:id/prescription/keep', async (c) => {
+    const read = readPrescription(typed(c));
+    if (!read.ok) return page(c, { problems: read.problems });
+    const room = c.get('room');
+    const id = c.req.param('id');
+    const signing = { cause: '', question: '', prescription: read.value };
+    const done = await keepUnsigned(room.shell, room.shopId, id, 'remake', signing, personName(room));
+    if (!done.ok) return page(c, { prescription: read.value, problems: done.problems });
+    return back(c, `/cases/${id}`, {
+      kind: 'done',
+      text: 'Kept: it waits to be signed by a licensed person.',
+    });
+  });
   app.post('/cases/:id/prescription', async (c) => {
     const read = readPrescription(typed(c));
     return read.ok ? page(c, { prescription: read.value }) : page(c, { problems: read.problems });
@@ -37,20 +55,41 @@ export function prescriptionRoutes(app: Hono<Web>): void {
       id,
       'remake',
       {
-        personId: field(c, 'person_id'),
+        // Who signs is who is signed in, whatever a form says.
+        personId: room.actor.personId,
         cause: '',
         question: '',
         refractionChecked: true,
         checkedByOther: field(c, 'checked_by_other') === 'yes',
         prescription: read.value,
       },
-      await personName(room),
+      personName(room),
       Number.isNaN(seen) ? undefined : seen,
     );
     if (!done.ok) return page(c, { prescription: read.value, problems: done.problems });
     return back(c, `/cases/${id}/remake`);
   });
 }
+
+/** The prescription that was typed last and still waits to be signed. */
+async function keptPrescription(
+  db: Db,
+  shopId: string,
+  caseId: string,
+): Promise<NewPrescription | undefined> {
+  const newest = (await papersOf(db, shopId, caseId)).findLast(({ kind }) => kind === 'remake');
+  return newest?.signed_at === null ? (newest.content as RemakePaper).prescription : undefined;
+}
+
+const written = ([sphere, cylinder, axis]: NewPrescription['R']): string =>
+  cylinder === 0 ? String(sphere) : `${sphere} ${cylinder} x ${axis}`;
+
+const valuesOf = ({ R, L, addD }: NewPrescription) => ({
+  rx_R: written(R),
+  rx_L: written(L),
+  add_R: addD?.R === undefined ? '' : String(addD.R),
+  add_L: addD?.L === undefined ? '' : String(addD.L),
+});
 
 const typed = (c: Context<Web>) => ({
   rx_R: field(c, 'rx_R'),
@@ -93,7 +132,8 @@ async function page(c: Context<Web>, { prescription, problems = [] }: Shown = {}
       personId: one.person_id,
       words: `${one.name}, licence ${one.licence_number}`,
     })),
-    values: c.req.method === 'POST' ? formValues(c) : {},
+    me: room.actor.personId,
+    values: c.req.method === 'POST' ? formValues(c) : prescription ? valuesOf(prescription) : {},
     troubles: problems.map(({ where, what, mend }) => ({ field: where, text: `${what} ${mend}` })),
   };
   return c.html(

@@ -134,6 +134,7 @@ const prescription: PrescriptionView = {
     changes: true,
   },
   second: true,
+  me: 'p-1',
   signers: [{ personId: 'p-1', words: 'Ana Brook, licence LX-1' }],
   values: { rx_R: '+0.75 -0.50 x 95', rx_L: '+1.50 -0.75 x 95', add_R: '2.25', add_L: '' },
   troubles: [],
@@ -142,6 +143,12 @@ const prescription: PrescriptionView = {
 export const causesStories = {
   prescription: () => (
     <PrescriptionPage shell={shell('New prescription: Ida Quill', '/bench')} view={prescription} />
+  ),
+  'prescription-unlicensed': () => (
+    <PrescriptionPage
+      shell={shell('New prescription: Ida Quill', '/bench')}
+      view={{ ...prescription, me: 'p-2', second: false }}
+    />
   ),
   'prescription-refused': () => (
     <PrescriptionPage

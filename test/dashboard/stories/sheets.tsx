@@ -47,6 +47,7 @@ const orderNote: OrderNoteView = {
   ],
   expect: ['Height 20.0 mm, the design asks 17: 5.0 mm of near zone inside the rim.'],
   second: true,
+  me: 'p-1',
   signers: [{ personId: 'p-1', words: 'Ana Brook, licensed until 30 Jun 2027' }],
   signed: null,
 };
