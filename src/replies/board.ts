@@ -3,7 +3,7 @@ import { type Board, type Found, type Match, PatternIndex, placesOf } from './ma
 import type { Token } from './normalise.ts';
 import { exactly, readPattern, Vocabulary } from './pattern.ts';
 import { nearestWord } from './spelling.ts';
-import { sameWord, wordForms } from './wordForms.ts';
+import { masculineForms, sameWord, wordForms } from './wordForms.ts';
 
 /** The classes of a lexicon, ready to be laid over a reply. */
 export type Classifier = {
@@ -53,7 +53,7 @@ function knownForms(word: string, vocabulary: Vocabulary): readonly number[] {
 
 function idsOf(word: string, vocabulary: Vocabulary): readonly number[] {
   const ids = new Set<number>();
-  for (const form of wordForms(word)) {
+  for (const form of [...wordForms(word), ...masculineForms(word)]) {
     const id = vocabulary.ids.get(form);
     if (id !== undefined) ids.add(id);
   }

@@ -26,13 +26,21 @@ export type Match<T> = {
   readonly used: readonly number[];
 };
 
-type Entry<T> = { readonly pattern: Pattern; readonly of: T; readonly number: number };
+type Entry<T> = {
+  readonly pattern: Pattern;
+  readonly of: T;
+  readonly number: number;
+  /** The words and classes of each element and of its company, as plain rows; once filed, the rarest first. */
+  readonly needs: Int32Array[];
+};
 
 /** Phrases filed by the rarest of their words, so that few are tried on any one reply. */
 export class PatternIndex<T> {
   private readonly entries: Entry<T>[] = [];
   private filed: ReadonlyMap<number, readonly Entry<T>[]> | undefined;
   private readonly skipsLight: boolean;
+  private tried = new Uint32Array(0);
+  private turn = 0;
 
   /** Read `word for word`, no light word may stand between the words of a phrase, save where it has a gap. */
   constructor(reading: 'skips light words' | 'word for word' = 'skips light words') {
@@ -40,25 +48,32 @@ export class PatternIndex<T> {
   }
 
   add(pattern: Pattern, of: T): void {
-    this.entries.push({ pattern, of, number: this.entries.length });
+    const needs = [...pattern.elements.map(({ ids }) => ids), ...(pattern.company?.need ?? [])].map((ids) =>
+      Int32Array.from(ids),
+    );
+    this.entries.push({ pattern, of, number: this.entries.length, needs });
     this.filed = undefined;
   }
 
   /** Every match on the board. The work per token is bounded by the lexicon, not by the length of the reply. */
   matches(board: Board): Match<T>[] {
     this.filed ??= fileByRarest(this.entries);
+    if (this.tried.length !== this.entries.length) this.tried = new Uint32Array(this.entries.length);
+    this.turn += 1;
+    const { tried, turn } = this;
     const out: Match<T>[] = [];
     const present = presence(board);
-    const tried = new Uint8Array(this.entries.length);
+    mark(board.places, 1);
     for (const id of board.places.keys()) {
       const entries = this.filed.get(id);
       if (entries === undefined) continue;
       for (const entry of entries) {
-        if (tried[entry.number] === 1) continue;
-        tried[entry.number] = 1;
-        if (allStand(entry.pattern, board.places)) this.tryEverywhere(board, entry, present, out);
+        if (tried[entry.number] === turn) continue;
+        tried[entry.number] = turn;
+        if (allStand(entry.needs)) this.tryEverywhere(board, entry, present, out);
       }
     }
+    mark(board.places, 0);
     return out;
   }
 
@@ -92,8 +107,10 @@ function fileByRarest<T>(entries: readonly Entry<T>[]): ReadonlyMap<number, read
   const uses = new Map<number, number>();
   for (const { pattern } of entries)
     for (const { ids } of pattern.elements) for (const id of ids) uses.set(id, (uses.get(id) ?? 0) + 1);
+  const usesOf = (ids: Int32Array) => ids.reduce((sum, id) => sum + (uses.get(id) ?? 0), 0);
   const filed = new Map<number, Entry<T>[]>();
   for (const entry of entries) {
+    entry.needs.sort((a, b) => usesOf(a) - usesOf(b));
     let rarest: ReadonlySet<number> = entry.pattern.elements[0]!.ids;
     let fewest = Number.POSITIVE_INFINITY;
     for (const { ids } of entry.pattern.elements) {
@@ -113,16 +130,29 @@ function fileByRarest<T>(entries: readonly Entry<T>[]): ReadonlyMap<number, read
   return filed;
 }
 
-function allStand(pattern: Pattern, places: ReadonlyMap<number, readonly Found[]>): boolean {
-  for (const { ids } of pattern.elements) {
-    let stands = false;
-    for (const id of ids) {
-      if (places.has(id)) {
-        stands = true;
+/** Which words and classes stand on the board that is being read; all 0 between readings. */
+let stands = new Uint8Array(65_536);
+
+function mark(places: ReadonlyMap<number, unknown>, as: 0 | 1): void {
+  for (const id of places.keys()) {
+    if (id >= stands.length) {
+      const wider = new Uint8Array(id * 2);
+      wider.set(stands);
+      stands = wider;
+    }
+    stands[id] = as;
+  }
+}
+
+function allStand(needs: readonly Int32Array[]): boolean {
+  for (const ids of needs) {
+    let one = 0;
+    for (let i = 0; i < ids.length; i += 1)
+      if (stands[ids[i]!] === 1) {
+        one = 1;
         break;
       }
-    }
-    if (!stands) return false;
+    if (one === 0) return false;
   }
   return true;
 }

@@ -79,6 +79,7 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
           if (
             has(at, ended) &&
             !goesOn(tokens, at) &&
+            !untilThen(tokens, clauseStart, at) &&
             !used.has(at) &&
             !denying[at - 1] &&
             !deniedBefore(denying, clauseStart, at)
@@ -123,6 +124,13 @@ function goesOn(tokens: Board['tokens'], at: number): boolean {
   if (!WENT.has(tokens[last]?.word ?? '')) return false;
   const next = tokens[last + 1];
   return next !== undefined && next.clause === tokens[at]?.clause && !AFTER_WENT.has(next.word);
+}
+
+/** "Until we've stopped", "till it has gone": a time that is waited for. */
+function untilThen(tokens: Board['tokens'], from: number, at: number): boolean {
+  for (let i = Math.max(from, at - 4); i < at; i += 1)
+    if (tokens[i]!.word === 'until' || tokens[i]!.word === 'till') return true;
+  return false;
 }
 
 const MENDED_REACH = 40;

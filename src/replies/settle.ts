@@ -1,6 +1,8 @@
+import type { Opinion } from './model/secondReader.ts';
+import { weigh } from './model/weigh.ts';
 import type { Doubt } from './scope.ts';
 import type { Evidence, Reason } from './sorter.ts';
-import type { Label } from './types.ts';
+import { LABELS, type Label } from './types.ts';
 
 const BLURS: readonly Label[] = ['distance-blur', 'intermediate-blur', 'near-blur'];
 const PLACED: readonly Label[] = [
@@ -89,93 +91,104 @@ const STRONG_PRAISE = new Set([
   'gorgeous',
 ]);
 
-/** Which labels stand, out of all phrases that were found: the rules by which labels give way to each other. */
-export function settle(evidence: Evidence): readonly Reason[] {
-  const ruled = settleReasons(
-    evidence,
-    evidence.reasons.filter((reason) => reason.holds),
-  );
-  const kept = withoutOutvoted(evidence, ruled);
-  // Words that were read as settled are not made less by a guess.
-  const settled = kept.some((reason) => reason.label === 'settled');
-  const guessed = secondReading(evidence, kept).filter(
-    (reason) => !(settled && reason.label === 'getting-there'),
-  );
-  return guessed.length === 0 ? kept : settleReasons(evidence, [...kept, ...guessed]);
-}
+/** Why each label that stands does; and the chance that a stop was meant, by the words alone (0 to 1). */
+export type Settled = { readonly reasons: readonly Reason[]; readonly stopChance: number };
 
-/** Labels that a single phrase may give wrongly, and that the second reader may outvote. */
-const OUTVOTABLE: ReadonlySet<Label> = new Set<Label>([
-  ...BLURS,
-  'narrow-field',
-  'pressure',
-  'broken',
-  'crooked',
-  'size-or-shape',
-  'surface-flaw',
-  'slipping',
-  'swim',
-  'depth-misjudged',
-  'doubling',
-  'glare',
-  'weak-outdoors',
-  'tinted-indoors',
-  'not-arrived',
-  'not-wearing',
-]);
+/** The phrase of a reason that no phrase of the lexicon gave. */
+export const SECOND_READER = 'second reader';
 
-/** Such a label gives way where the second reader is sure of others and sees nothing of it. */
-function withoutOutvoted(evidence: Evidence, ruled: readonly Reason[]): readonly Reason[] {
-  const chances = new Map(evidence.guesses.map((guess) => [guess.label, guess.chance]));
-  const sure = ruled.some((reason) => (chances.get(reason.label) ?? 0) >= SURE);
-  if (!sure) return ruled;
-  return ruled.filter((reason) => !OUTVOTABLE.has(reason.label) || chances.has(reason.label));
-}
-
-/** A sure guess stands beside what the rules found; a fair guess only where they found nothing. */
-const SURE = 0.8;
-const FAIR = 0.2;
-/** A fair guess must be at least so much of the best one. */
-const NEAR_THE_BEST = 0.5;
-/** "Blurred" and no more: a guess of where is worth having. */
-const FAIR_WHERE = 0.35;
-const FAIR_PRAISE = 0.5;
-/** Praise that no phrase knows is not guessed from fewer words: a scrap must not close a case. */
-const FEWEST_WORDS_OF_PRAISE = 5;
-/** Where the rules saw the words and took them in another sense, it must be surer still. */
-const VERY_SURE = 0.9;
-
-function secondReading(evidence: Evidence, ruled: readonly Reason[]): Reason[] {
-  const given = new Set(ruled.map((reason) => reason.label));
-  const labelsWhere = (doubts: (reason: Reason) => boolean) =>
-    new Set(evidence.reasons.filter(doubts).map((reason) => reason.label));
-  const doubted = labelsWhere((reason) => !reason.holds);
-  const denied = labelsWhere((reason) => reason.doubts.has('denied'));
-  const best = Math.max(0, ...evidence.guesses.map((guess) => guess.chance));
-  const placeUnknown = given.size === 1 && given.has('unclear-blur');
-  const least = (label: Label): number => {
-    if (doubted.has(label) || evidence.takenAway.has(label)) return VERY_SURE;
-    if (placeUnknown && PLACED.includes(label)) return FAIR_WHERE;
-    if (given.size > 0) return SURE;
-    return Math.max(label === 'settled' ? FAIR_PRAISE : FAIR, best * NEAR_THE_BEST);
-  };
-  return evidence.guesses
-    .filter(
-      ({ label, chance }) =>
-        !given.has(label) &&
-        !denied.has(label) &&
-        chance >= least(label) &&
-        (label !== 'settled' || evidence.board.tokens.length >= FEWEST_WORDS_OF_PRAISE),
-    )
-    .map(({ label, used }) => ({
+/**
+ * Which labels stand: those that the phrases give by the rules by which labels give way to each other, weighed against
+ * what the second reader makes of the words. A danger sign or a stop that a phrase gave is never taken away.
+ */
+export function settle(evidence: Evidence): Settled {
+  const ruled = ruledBy(evidence);
+  const { opinion } = evidence;
+  if (opinion === undefined || opinion.known < LEAST_KNOWN || opinion.words < FEWEST_WORDS)
+    return { reasons: ruled, stopChance: 0 };
+  const chances = weigh(evidence, ruled, opinion);
+  const stands = standing(chances, ruled, evidence);
+  const kept = ruled.filter((reason) => stands.has(reason.label));
+  const given = new Set(kept.map((reason) => reason.label));
+  for (const label of stands) {
+    if (given.has(label)) continue;
+    const used = usedFor(evidence, opinion, label);
+    if (used.length === 0 || (label === 'settled' && !enoughForPraise(opinion))) continue;
+    kept.push({
       label,
-      phrase: 'second reader',
+      phrase: SECOND_READER,
       start: used[0]!,
       end: used.at(-1)!,
       used,
       doubts: new Set<Doubt>(),
       holds: true,
-    }));
+    });
+  }
+  return { reasons: kept, stopChance: chances[LABELS.indexOf('stop')]! };
+}
+
+function enoughForPraise(opinion: Opinion): boolean {
+  return opinion.known >= KNOWN_FOR_PRAISE && opinion.words >= FEWEST_WORDS_OF_PRAISE;
+}
+
+/** What the phrases alone give. */
+export function ruledBy(evidence: Evidence): readonly Reason[] {
+  return settleReasons(
+    evidence,
+    evidence.reasons.filter((reason) => reason.holds),
+  );
+}
+
+/** Of fewer words that it has seen before, as a share, the second reader says nothing; nor of one word alone. */
+const LEAST_KNOWN = 0.34;
+const FEWEST_WORDS = 2;
+/** Praise must not be made out of noise: it closes a case. */
+const KNOWN_FOR_PRAISE = 0.7;
+const FEWEST_WORDS_OF_PRAISE = 5;
+const LIKELY = 0.42;
+/** Where nothing is likely, the best stands from here, and what is nearly as good. */
+const LEAST_CHANCE = 0.28;
+const NEAR_THE_BEST = 0.7;
+const SAFETY: ReadonlySet<Label> = new Set<Label>(['urgent-eye', 'fall-or-injury', 'stop']);
+/** A danger sign is raised sooner than anything else, a stop later. */
+const LIKELY_FOR: Partial<Record<Label, number>> = { 'urgent-eye': 0.35, 'fall-or-injury': 0.35, stop: 0.62 };
+/** A label that two phrases or more gave stands from here. */
+const LIKELY_FOR_TWO_PHRASES = 0.15;
+/** Where the rules saw the words and took them in another sense, it must be surer. */
+const SURE = 0.7;
+
+function standing(chances: Float64Array, ruled: readonly Reason[], evidence: Evidence): ReadonlySet<Label> {
+  const given = new Set(ruled.map((reason) => reason.label));
+  const stands = new Set<Label>([...given].filter((label) => SAFETY.has(label)));
+  const doubted = new Set<Label>([
+    ...evidence.takenAway,
+    ...evidence.reasons.filter((reason) => !reason.holds).map((reason) => reason.label),
+  ]);
+  const twice = new Set<Label>(
+    [...given].filter(
+      (label) => new Set(ruled.filter((one) => one.label === label).map((one) => one.phrase)).size > 1,
+    ),
+  );
+  const inDoubt = (label: Label) => doubted.has(label) && !given.has(label);
+  LABELS.forEach((label, at) => {
+    const likely = twice.has(label) ? LIKELY_FOR_TWO_PHRASES : (LIKELY_FOR[label] ?? LIKELY);
+    const least = Math.max(likely, inDoubt(label) ? SURE : 0);
+    if (chances[at]! >= least) stands.add(label);
+  });
+  if (stands.size > 0) return stands;
+  const open = (label: Label) => !SAFETY.has(label) && !inDoubt(label);
+  const best = Math.max(0, ...LABELS.map((label, at) => (open(label) ? chances[at]! : 0)));
+  if (best < LEAST_CHANCE) return stands;
+  LABELS.forEach((label, at) => {
+    if (open(label) && chances[at]! >= Math.max(LEAST_CHANCE, best * NEAR_THE_BEST)) stands.add(label);
+  });
+  return stands;
+}
+
+/** The words to show for a label that no phrase that stood gave: those of a phrase that gave way, else of the reader. */
+function usedFor(evidence: Evidence, opinion: Opinion, label: Label): readonly number[] {
+  const phrase = evidence.reasons.find((reason) => reason.label === label && reason.holds);
+  return phrase?.used ?? opinion.usedFor(label);
 }
 
 function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly Reason[] {

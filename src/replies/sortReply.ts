@@ -4,7 +4,7 @@ import { englishLexicon } from './lexicon/en/lexicon.ts';
 import { spanishLexicon } from './lexicon/es/lexicon.ts';
 import { readLocale } from './locale.ts';
 import { normalise, type Token } from './normalise.ts';
-import { settle } from './settle.ts';
+import { SECOND_READER, settle } from './settle.ts';
 import { type Evidence, makeSorter, type Reason } from './sorter.ts';
 import { stopChannelOf } from './stopChannel.ts';
 import {
@@ -19,12 +19,14 @@ import {
 } from './types.ts';
 
 /** Kept with every reading, so that a reading can be told from one made with another lexicon. */
-export const SORTER_VERSION = '2026-11-25.1';
+export const SORTER_VERSION = '2026-11-25.2';
 
 const sorters: Readonly<Record<Locale, (tokens: readonly Token[]) => Evidence>> = {
   en: makeSorter(englishLexicon),
   es: makeSorter(spanishLexicon),
 };
+/** From this chance on a person looks before anything automatic is sent. */
+const DOUBTFUL_STOP = 0.2;
 const SAFETY: ReadonlySet<Label> = new Set(['urgent-eye', 'fall-or-injury', 'stop']);
 
 /**
@@ -36,8 +38,8 @@ export function sortReply(input: SortInput): Reading {
   const { locale, mixed } = readLocale(text, input.locale);
   const tokens = normalise(text, locale);
   const evidence = sorters[locale](tokens);
-  const held = settle(evidence);
-  const spans: Span[] = held.map((reason) => ({ label: reason.label, ...placeOf(tokens, reason) }));
+  const { reasons: held, stopChance } = settle(evidence);
+  const spans: Span[] = held.flatMap((reason) => spansOf(tokens, reason));
   const given = new Set<Label>(held.map((reason) => reason.label));
   if (mixed) {
     for (const span of safetySpans(text, locale === 'en' ? 'es' : 'en')) {
@@ -55,7 +57,8 @@ export function sortReply(input: SortInput): Reading {
     urgent: given.has('urgent-eye') || given.has('fall-or-injury'),
     stop: given.has('stop'),
     ...(stopChannel === undefined ? {} : { stopChannel }),
-    stopDoubtful: !given.has('stop') && !given.has('resume') && evidence.maybeStop,
+    stopDoubtful:
+      !given.has('stop') && !given.has('resume') && (evidence.maybeStop || stopChance >= DOUBTFUL_STOP),
     personOnly: evidence.bereaved,
     asks,
     spans: withoutRepeats(spans),
@@ -74,11 +77,18 @@ function placeOf(
   return { start: tokens[found.start]!.start, end: tokens[found.end]!.end };
 }
 
+/** The words of a phrase as one passage; the words that spoke for a label without one, each by itself. */
+function spansOf(tokens: readonly Token[], reason: Reason): Span[] {
+  const passages =
+    reason.phrase === SECOND_READER ? reason.used.map((at) => ({ start: at, end: at })) : [reason];
+  return passages.map((passage) => ({ label: reason.label, ...placeOf(tokens, passage) }));
+}
+
 /** In a reply of two languages the danger signs and the stop of both are looked for. */
 function safetySpans(text: string, locale: Locale): Span[] {
   const tokens = normalise(text, locale);
   return settle(sorters[locale](tokens))
-    .filter((reason) => SAFETY.has(reason.label))
+    .reasons.filter((reason) => SAFETY.has(reason.label))
     .map((reason) => ({ label: reason.label, ...placeOf(tokens, reason) }));
 }
 

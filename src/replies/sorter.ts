@@ -2,7 +2,7 @@ import { layBoard, makeClassifier } from './board.ts';
 import type { LabelPhrases } from './lexicon/labelPhrases.ts';
 import type { ExtentPhrases, Lexicon } from './lexicon/lexicon.ts';
 import { type Board, type Match, PatternIndex } from './matcher.ts';
-import { type Guess, makeSecondReader } from './model/secondReader.ts';
+import { makeSecondReader, type Opinion } from './model/secondReader.ts';
 import type { Token } from './normalise.ts';
 import { readPattern } from './pattern.ts';
 import { type Doubt, scopeReader } from './scope.ts';
@@ -30,8 +30,8 @@ export type Evidence = {
   readonly reasons: readonly Reason[];
   /** Labels of which a phrase stands there in another sense ("fell asleep"). */
   readonly takenAway: ReadonlySet<Label>;
-  /** What the second reader would say; none in a language that it was not trained for. */
-  readonly guesses: readonly Guess[];
+  /** What the second reader makes of the words; none in a language that it was not trained for. */
+  readonly opinion: Opinion | undefined;
   readonly asks: readonly AskFound[];
   /** Whether each word stands in a sentence that asks something. */
   readonly asking: readonly boolean[];
@@ -86,7 +86,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
   const weightyWords = new Set(lexicon.weightyWords);
   const extents = new PatternIndex<ExtentKind>();
   for (const [kind, rows] of Object.entries(lexicon.extent)) index(rows, kind as ExtentKind, extents);
-  const secondReader = lexicon.hasSecondReader ? makeSecondReader(classifier.vocabulary) : () => [];
+  const secondReader = lexicon.hasSecondReader ? makeSecondReader(classifier.vocabulary) : () => undefined;
   const wornByThem = classifier.vocabulary.idOf('{wornByThem}');
   const suddenly = classifier.vocabulary.idOf('{suddenly}');
   const fromFitting = classifier.vocabulary.idOf('{fromFitting}');
@@ -136,7 +136,7 @@ export function makeSorter(lexicon: Lexicon): (tokens: readonly Token[]) => Evid
       board,
       reasons,
       takenAway,
-      guesses: secondReader(board),
+      opinion: secondReader(board, asking),
       asks: asks
         .matches(board)
         .filter((match) => asking[match.start] === true)

@@ -34,6 +34,14 @@ export function wordForms(word: string): string[] {
   return forms;
 }
 
+/** A Spanish word for glasses of either gender ("las viejas": los viejos); of no use to an English word. */
+export function masculineForms(word: string): string[] {
+  if (word === 'las') return ['los'];
+  if (word.length < 5) return [];
+  if (word.endsWith('as')) return [`${word.slice(0, -2)}os`];
+  return word.endsWith('a') ? [`${word.slice(0, -1)}o`] : [];
+}
+
 /** The word, and without drawn-out letters; no other form of it. */
 export function sameWord(word: string): string[] {
   if (!/(.)\1\1/u.test(word)) return [word];

@@ -1,3 +1,4 @@
+import { readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { sortReply } from '../../src/replies/sortReply.ts';
 import { LABELS, type Label } from '../../src/replies/types.ts';
@@ -24,6 +25,24 @@ describe('labelled replies', () => {
 
   test('replies held back from all tuning and training are read with a macro-F1 of 0.8 or better', () => {
     expect(macroF1(['held-fresh.tsv'])).toBeGreaterThanOrEqual(0.8);
+    expect(macroF1(['held-hand.tsv'])).toBeGreaterThanOrEqual(0.8);
+  });
+
+  test('no danger and no stop is missed in the held-back replies', () => {
+    for (const { text, labels } of ['held-fresh.tsv', 'held-hand.tsv'].flatMap((name) =>
+      readLabelledReplies(here + name),
+    )) {
+      const read = sortReply({ text });
+      if (labels.includes('urgent-eye') || labels.includes('fall-or-injury'))
+        expect(read.urgent, text).toBe(true);
+      if (labels.includes('stop')) expect(read.stop, text).toBe(true);
+    }
+  });
+
+  test('replies by other hands, that the second reader was trained on, bear known labels only', () => {
+    const names = readdirSync(here).filter((name) => name.startsWith('hand-'));
+    expect(names.length).toBeGreaterThanOrEqual(8);
+    expect(names.flatMap((name) => readLabelledReplies(here + name)).length).toBeGreaterThan(2000);
   });
 
   test('every row of the files bears known labels and no text stands twice with other labels', () => {

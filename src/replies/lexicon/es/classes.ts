@@ -7,7 +7,7 @@ export const spanishClasses: readonly Classes[] = [
       `tele, television, letrero, letreros, senal, senales, anuncios, subtitulos, lejos, de lejos, a lo lejos, distancia, la distancia, pizarra, pizarron, pantalla del cine, cine, caras de lejos, numero del camion, camion, autobus, bus, micro, guagua, placas, semaforo, semaforos, carretera, calle, cancha, marcador, partido, altar, misa, manejar, conducir, arboles, reloj de la pared, al frente, el otro lado, la gente`,
     ),
     arm: phrases(
-      `computadora, computador, ordenador, pantalla, monitor, laptop, portatil, tablero, tablero del carro, velocimetro, salpicadero, estante, estantes, anaquel, anaqueles, mostrador, caja, cajero, estufa, horno, partitura, teclado, media distancia, distancia media, distancia intermedia, a un brazo, largo del brazo, distancia del brazo, mesa, espejo, atril, gps`,
+      `cuentakilometros, el ordenador, fogones, vitroceramica, la encimera, probador, computadora, computador, ordenador, pantalla, monitor, laptop, portatil, tablero, tablero del carro, velocimetro, salpicadero, estante, estantes, anaquel, anaqueles, mostrador, caja, cajero, estufa, horno, partitura, teclado, media distancia, distancia media, distancia intermedia, a un brazo, largo del brazo, distancia del brazo, mesa, espejo, atril, gps`,
     ),
     near: phrases(
       `leer, lectura, al leer, para leer, de cerca, cerca, celular, movil, telefono, libro, libros, periodico, diario, revista, menu, carta, letra chica, letra pequena, letras chiquitas, letras pequenas, letras, etiqueta, etiquetas, receta, recetas, medicina, medicinas, pastillas, frasco, aguja, hilo, coser, costura, tejer, biblia, cuentas, factura, recibo, mensajes del celular, reloj, unas, ingredientes, papel, papeles, documento, documentos, crucigrama`,
@@ -52,7 +52,7 @@ export const spanishClasses: readonly Classes[] = [
   {
     unclear: phrases(`{blur}, {badsee}, no claro, no muy claro, no nitido, nada claro`),
     hypothetical: phrases(
-      `si algun dia, si alguna vez, y si, que pasa si, por si, me dijeron que, espero que no, preguntan por`,
+      `si algun dia, si alguna vez, si veo, si me, si noto, y si, que pasa si, por si, me dijeron que, espero que no, preguntan por`,
     ),
     before: phrases(`antes, al principio, los primeros dias, la primera semana, hace anos`),
     ended: phrases(`se me quito, se me quitaron, ya no, desaparecio, se fue, ya paso, paso`),

@@ -3,7 +3,7 @@ import { phrases } from '../phrases.ts';
 
 /** Muerte o enfermedad grave en la casa. */
 export const spanishBereavement = phrases(
-  `fallecio, murio, en paz descanse, esta muy grave, terapia intensiva, cancer`,
+  `fallecio, murio, ha fallecido, ha muerto, acaba de morir, acaba de fallecer, en paz descanse, esta muy grave, muy grave, en el hospital .. grave, ingresado|ingresada en el hospital, en cuidados intensivos, en la uci, terapia intensiva, cancer, enterramos a, estamos de luto, de luto, funeral, velorio, perdimos a mi|nuestro|nuestra, ya no esta con nosotros, derrame cerebral, infarto, se esta muriendo`,
 );
 
 const always = ['asked', 'supposed', 'denied', 'over', 'other'] as const;
@@ -12,19 +12,19 @@ export const spanishLabels: readonly LabelPhrases[] = [
   {
     label: 'urgent-eye',
     say: phrases(`
-destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, luces .. ojo|vista|esquina & !carros & !coches, luces que parpadean, rayos de luz, lucecitas, manchas|manchitas|puntos|puntitos|mosquitas|moscas|telaranas|telarana|hilos .. flotando|flotan|negras|negros|negra|ojo|vista, manchas negras, puntos negros, puntitos negros, moscas volantes, cortina .. ojo|negra|oscura|lado|vista|gris, como una cortina, cortina negra, sombra .. ojo|vista|lado|esquina, velo .. ojo|vista|negro, como un velo, perdi la vista|vision, perdi .. vista|vision, se me fue la vista, se me nublo la vista, se me nublo .. ojo, perdida de vision|vista, no veo nada .. ojo|derecho|izquierdo, no veo .. con|por|del ojo|derecho|izquierdo, no veo de un ojo, no puedo ver .. ojo, me quede ciego|ciega, quede ciego|ciega, ciego|ciega de, veo negro, {hoy} ... veo doble, veo doble ... {hoy}, {hoy} ... doble, doble ... {hoy}, {hoy} ... no veo, {hoy} ... borroso .. ojo, dolor .. ojo|ojos, duele .. ojo & !cabeza, duele el|un|mi ojo, duelen los ojos & mucho|fuerte, me duele .. ojo, ojo .. duele|arde|punza|pica, me arde .. ojo, ardor .. ojo, punzada .. ojo, ojo .. rojo|inflamado|hinchado|lloroso|infectado|irritado|pus|lagana, ojos .. rojos|hinchados|inflamados|infectados, rojo .. ojo, se me metio .. ojo|ojos, me entro .. ojo|ojos, me cayo .. ojo|ojos, me salpico .. ojo|ojos, algo en el ojo, basura en el ojo, cloro .. ojo|ojos, me pico .. ojo, me golpee .. ojo, golpe en el ojo, me pegue .. ojo, me molesta mucho la luz, pus
+mancha|sombra|nube|velo|telon|persiana|cortina .. tapa|tapando|cubre|mitad|lado|baja|cae|sube|crece, mitad de la vista, media vista, falta la mitad, se me puso|quedo .. negro|oscuro|gris|borroso .. ojo|ojos|vista, todo negro, se me apago .. vista|ojo, se me fue .. vista|ojo, telon, visto .. destellos|luces, me entro .. ojo|ojos, se me metio .. ojo|ojos, tengo algo .. en el ojo, algo en el ojo, basura en el ojo, cayo .. en el ojo|los ojos, salpico .. ojo|ojos, lejia|cloro|acido|cemento|cal|chile .. ojo|ojos, ojo|ojos .. lejia|cloro|acido|cemento|chile, no puedo abrir .. ojo, no lo puedo abrir, golpe en el ojo, me pegaron|golpee .. ojo, la luz me lastima .. ojo, no soporto la luz, destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, luces .. ojo|vista|esquina & !carros & !coches, luces que parpadean, rayos de luz, lucecitas, manchas|manchitas|puntos|puntitos|mosquitas|moscas|telaranas|telarana|hilos .. flotando|flotan|negras|negros|negra|ojo|vista, manchas negras, puntos negros, puntitos negros, moscas volantes, cortina .. ojo|negra|oscura|lado|vista|gris, como una cortina, cortina negra, sombra .. ojo|vista|lado|esquina, velo .. ojo|vista|negro, como un velo, perdi la vista|vision, perdi .. vista|vision, se me fue la vista, se me nublo la vista, se me nublo .. ojo, perdida de vision|vista, no veo nada .. ojo|derecho|izquierdo, no veo .. con|por|del ojo|derecho|izquierdo, no veo de un ojo, no puedo ver .. ojo, me quede ciego|ciega, quede ciego|ciega, ciego|ciega de, veo negro, {hoy} ... veo doble, veo doble ... {hoy}, {hoy} ... doble, doble ... {hoy}, {hoy} ... no veo, {hoy} ... borroso .. ojo, dolor .. ojo|ojos, duele .. ojo & !cabeza, duele el|un|mi ojo, duelen los ojos & mucho|fuerte, me duele .. ojo, ojo .. duele|arde|punza|pica, me arde .. ojo, ardor .. ojo, punzada .. ojo, ojo .. rojo|inflamado|hinchado|lloroso|infectado|irritado|pus|lagana, ojos .. rojos|hinchados|inflamados|infectados, rojo .. ojo, se me metio .. ojo|ojos, me entro .. ojo|ojos, me cayo .. ojo|ojos, me salpico .. ojo|ojos, algo en el ojo, basura en el ojo, cloro .. ojo|ojos, me pico .. ojo, me golpee .. ojo, golpe en el ojo, me pegue .. ojo, me molesta mucho la luz, pus
 `),
     not: phrases(
-      `ojo con, en un abrir y cerrar, a ojo, mal de ojo, cortina del bano, cortinas de la sala, gotas para el ojo`,
+      `si veo destellos, si me pasa, si tengo destellos, no tengo destellos, ni destellos, sin destellos, destellos ni, ni manchas, desprendimiento .. hace anos, mi hermana|hermano|vecina|vecino tuvo, ojo con, en un abrir y cerrar, a ojo, mal de ojo, cortina del bano, cortinas de la sala, gotas para el ojo`,
     ),
   },
   {
     label: 'fall-or-injury',
     say: phrases(
-      `me cai, cai en|de|por, me cai|caigo, me he caido, se cayo|cae en|de|por, mi mama se cayo, tropece, me tropece, me tropiezo, me resbale, resbale, caida, me lastime, me raspe, me corte, me golpee, me rompi, me fracture, me torci, choque, choque el|mi|con, casi choco, casi atropello, casi me caigo, casi me atropellan, casi le pego, por poco choco, accidente, sangre, sangrando, hospital & cai|golpe, se quebro .. ojo|cara, un vidrio`,
+      `por poco atropello, por poco me, por poco le, por poco, casi atropello|atropelle|chocamos|choque|mato|pego|doy, me di un golpe|porrazo|trancazo|fregadazo, me di .. cabeza|cara|rodilla|frente .. con|contra|al, rode por, rodar por, me caigo, me fui de bruces|boca|cabeza|espaldas, me pegue .. cabeza|cara|frente|rodilla, me abri .. ceja|frente|cabeza, me hice dano, me hice una herida, moreton, moretones, puntos en la ceja|frente|cabeza, urgencias por|con, me llevaron al hospital, esguince, yeso, fractura, me lleve .. por delante, me sali de la carretera|carril, me meti en sentido, frenazo, frene a, me cai, cai en|de|por, me cai|caigo, me he caido, se cayo|cae en|de|por, mi mama se cayo, tropece, me tropece, me tropiezo, me resbale, resbale, caida, me lastime, me raspe, me corte, me golpee, me rompi, me fracture, me torci, choque, choque el|mi|con, casi choco, casi atropello, casi me caigo, casi me atropellan, casi le pego, por poco choco, accidente, sangre, sangrando, hospital & cai|golpe, se quebro .. ojo|cara, un vidrio`,
     ),
     not: phrases(
-      `me cai bien, se cayo el sistema, se me caen, me caen, se caen, se me cae, me cae bien, cae de maravilla`,
+      `se cayo mi .. pero de, se cayo mi nieto, se cayo mi perro, se me cayeron, me cai bien, se cayo el sistema, se me caen, me caen, se caen, se me cae, me cae bien, cae de maravilla`,
     ),
   },
   {
@@ -43,7 +43,9 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   },
   {
     label: 'intermediate-blur',
-    say: phrases(`{arm} .. {unclear}, {unclear} .. {arm}, {badsee} ... {arm}, {arm} ... {badsee}`),
+    say: phrases(
+      `cuentakilometros .. no|borroso, no .. cuentakilometros, ordenador borroso, pantalla borroso, {arm} .. {unclear}, {unclear} .. {arm}, {badsee} ... {arm}, {arm} ... {badsee}`,
+    ),
   },
   {
     label: 'near-blur',
@@ -96,7 +98,7 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   {
     label: 'size-or-shape',
     say: phrases(
-      `ver? cosas .. grandes|chicas|pequenas|chuecas|torcidas|deformes|inclinadas, lineas .. curvas|chuecas|torcidas|onduladas, se ven|ve .. mas grande|grandes|chico|chicos|pequeno|curvo|curvas|inclinado|deforme|deformes|chueco|torcido, distorsionado, distorsiona, deforma, deformado, piso .. inclinado`,
+      `puertas|ventanas|lineas|paredes|cosas|muebles|mesas|mesa|puerta|pared .. torcidas|torcidos|torcida|curvas|inclinadas|inclinada|altas|chuecas|onduladas|deformadas, todo .. grande|pequeno|chico|alto|inclinado|torcido, ver? cosas .. grandes|chicas|pequenas|chuecas|torcidas|deformes|inclinadas, lineas .. curvas|chuecas|torcidas|onduladas, se ven|ve .. mas grande|grandes|chico|chicos|pequeno|curvo|curvas|inclinado|deforme|deformes|chueco|torcido, distorsionado, distorsiona, deforma, deformado, piso .. inclinado`,
     ),
   },
   {
@@ -167,14 +169,14 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   {
     label: 'slipping',
     say: phrases(
-      `resbalan, resbala, se me resbalan, se me caen, se me cae, se caen, flojos, flojo, floja, sueltos, me quedan grandes, me quedan flojos, quedan grandes, se me bajan, se bajan, se deslizan, se me van .. nariz`,
+      `me quedan sueltos|flojos|anchos|enormes, quedan grandes, se escurren, se me escurren, bailan en la nariz, se me van para abajo, resbalan, resbala, se me resbalan, se me caen, se me cae, se caen, flojos, flojo, floja, sueltos, me quedan grandes, me quedan flojos, quedan grandes, se me bajan, se bajan, se deslizan, se me van .. nariz`,
     ),
     not: phrases(`se me caen las letras`),
   },
   {
     label: 'pressure',
     say: phrases(
-      `aprietan, aprieta, apretados, apretado, lastiman, lastima .. {nose}, me marcan, marcas .. {nose}, duele .. nariz|orejas|oreja|sienes, duelen .. nariz|orejas|oreja|sienes, molestan .. nariz|orejas, rozan, roza, clavan, se me clavan, me pesan, pesados, muy justos, dolor .. nariz|orejas|detras de`,
+      `hacen|hace dano .. {nose}, me hacen dano, hacen dano, me hace dano, hunden, molestan detras, apretan, me dejan marca|marcas, aprietan, aprieta, apretados, apretado, lastiman, lastima .. {nose}, me marcan, marcas .. {nose}, duele .. nariz|orejas|oreja|sienes, duelen .. nariz|orejas|oreja|sienes, molestan .. nariz|orejas, rozan, roza, clavan, se me clavan, me pesan, pesados, muy justos, dolor .. nariz|orejas|detras de`,
     ),
     not: phrases(`duele la cabeza`),
   },
@@ -188,7 +190,7 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   {
     label: 'surface-flaw',
     say: phrases(
-      `rayado, rayados, rayada, rayon, rayones, raspados, rayita, raya en, se pela, pelando, descarapelan, descarapelado, burbuja, burbujas, despostillado, mancha .. lente|lentes|cristal|mica|no se quita, no se quita la mancha`,
+      `tienen|tiene|con|viene|vienen .. rayon|raya|rasguno|aranazo|aranados|aranado|marca|golpe|burbuja|desconchon, aranados, aranado, aranazo, rasguno, rasgunos, rasgunados, capa .. pelando|levantando|cae, se despinta, rayado, rayados, rayada, rayon, rayones, raspados, rayita, raya en, se pela, pelando, descarapelan, descarapelado, burbuja, burbujas, despostillado, mancha .. lente|lentes|cristal|mica|no se quita, no se quita la mancha`,
     ),
   },
   {
@@ -207,17 +209,17 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   {
     label: 'settled',
     say: phrases(
-      `= {bien}, todo {bien}, ^ {bien} $, veo {bien}, veo muy bien, estoy {bien}, muy contento|contenta|feliz|satisfecho|satisfecha, contento|contenta con, me encantan, me encanto, me gustan mucho, los amo, ya me acostumbre, me acostumbre, acostumbrado|acostumbrada, sin problema, sin problemas, ningun problema, no tengo problemas|problema, de maravilla, {bien} gracias, encantado|encantada, felices con, van {bien}, me quedan {bien}, son {bien}, estan {bien}, muy buenos, buenisimos, comodos, excelente, perfecto`,
+      `= genial, = perfecto, = estupendo, = fenomenal, genial, ningun problema, estupendamente, veo estupendamente|genial|fenomenal|claro|clarito|nitido, veo de maravilla, como nuevo, que maravilla, todo en orden, todo correcto, todo perfecto, todo genial, no puedo quejarme, sin quejas, ninguna queja, no me los quito, ya ni los noto, van de maravilla|lujo|perlas, de lujo, de diez, = {bien}, todo {bien}, ^ {bien} $, veo {bien}, veo muy bien, estoy {bien}, muy contento|contenta|feliz|satisfecho|satisfecha, contento|contenta con, me encantan, me encanto, me gustan mucho, los amo, ya me acostumbre, me acostumbre, acostumbrado|acostumbrada, sin problema, sin problemas, ningun problema, no tengo problemas|problema, de maravilla, {bien} gracias, encantado|encantada, felices con, van {bien}, me quedan {bien}, son {bien}, estan {bien}, muy buenos, buenisimos, comodos, excelente, perfecto`,
     ),
     not: phrases(
-      `no {bien}, no muy bien, no veo {bien}, no estoy {bien}, ojala, bien borroso, feliz navidad, feliz ano, feliz dia, feliz cumpleanos, buenos dias, esta bien si, no tan bien`,
+      `me quedan grandes, me quedan sueltos, quedan flojos, no {bien}, no muy bien, no veo {bien}, no estoy {bien}, ojala, bien borroso, feliz navidad, feliz ano, feliz dia, feliz cumpleanos, buenos dias, esta bien si, no tan bien`,
     ),
     even: ['over'],
   },
   {
     label: 'getting-there',
     say: phrases(
-      `mejor que, cada dia mejor, voy mejorando, mejorando, va mejorando, poco a poco, acostumbrandome, me estoy acostumbrando, me voy acostumbrando, me acostumbro, ya casi, dandoles tiempo, dar tiempo, darles tiempo, dandole tiempo, un poco mejor, mas o menos, ahi la llevo, ahi vamos, ahi voy, todavia me estoy, un dia a la vez, mejoro, va mejor, ya mejor`,
+      `cada dia .. mejor, un poquito mejor, poquito a poco, va a mejor, vamos mejorando, mejor pero, algo mejor, bastante mejor, todavia no del todo, aun no del todo, en ello estoy, dandome tiempo, cuesta pero voy, mejor que, cada dia mejor, voy mejorando, mejorando, va mejorando, poco a poco, acostumbrandome, me estoy acostumbrando, me voy acostumbrando, me acostumbro, ya casi, dandoles tiempo, dar tiempo, darles tiempo, dandole tiempo, un poco mejor, mas o menos, ahi la llevo, ahi vamos, ahi voy, todavia me estoy, un dia a la vez, mejoro, va mejor, ya mejor`,
     ),
     not: phrases(`veo mejor sin, mejor sin`),
     even: ['supposed', 'over', 'asked'],
@@ -240,7 +242,7 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   {
     label: 'wants-contact',
     say: phrases(
-      `llamen, llamenme, llameme, me llame|llamen|llaman|marque|marquen, me puede|pueden llamar|marcar|hablar|ayudar|decir|atender, que me llame|llamen, quiero hablar, necesito hablar, hablar con alguien|una|un, quiero una cita, una cita, cita por favor, hacer cita, agendar, puedo ir|pasar|llevarlos, quisiera hablar|una|que|saber, me pueden ajustar|apretar|arreglar, los pueden ajustar|apretar|arreglar|revisar, que hago, que debo hacer, es normal, como los limpio, cuanto tarda|tiempo|cuesta, a que hora, tengo una pregunta, necesito ayuda, contactenme, comuniquense, pueden revisar`,
+      `puedo conducir|manejar|usarlos|usar|lavarlos|limpiarlos|cambiar|ponerme|llevarlos|ir|pasar|dormir|nadar, se puede|pueden conducir|manejar|lavar|ajustar|limpiar, tienen abierto, abren|cierran el|los|a, a que hora abren|cierran, con que .. limpio|limpian|lavo, como .. limpio|limpian|lavo|uso, me gustaria hablar|que|saber|una, hablar con alguien|una|un|el|la|ustedes, cuanto tiempo .. tarda|tardo|acostumbro, cuando me .. acostumbrar, es normal, tengo que .. volver|ir|pasar & asked, donde .. llevo|dejo|envio, me podrian|pueden|podria .. llamar|decir|atender|ajustar|dar, pueden devolverme la llamada, devolverme la llamada, necesito una cita|cita|hablar|ver|que, quisiera, llamen, llamenme, llameme, me llame|llamen|llaman|marque|marquen, me puede|pueden llamar|marcar|hablar|ayudar|decir|atender, que me llame|llamen, quiero hablar, necesito hablar, hablar con alguien|una|un, quiero una cita, una cita, cita por favor, hacer cita, agendar, puedo ir|pasar|llevarlos, quisiera hablar|una|que|saber, me pueden ajustar|apretar|arreglar, los pueden ajustar|apretar|arreglar|revisar, que hago, que debo hacer, es normal, como los limpio, cuanto tarda|tiempo|cuesta, a que hora, tengo una pregunta, necesito ayuda, contactenme, comuniquense, pueden revisar`,
     ),
     not: phrases(`no me llamen, no llamen, no quiero una cita, quien me llama`),
     even: [...always],
@@ -255,7 +257,7 @@ destellos, destello, relampagos, relampago, flashes, chispas .. ojo|ojos|vista, 
   },
   {
     label: 'stop',
-    say: phrases(`= alto, = basta, = parar, = pare, = paren, = stop, = cancelar, = cancela, = cancelen, = baja, = darme de baja, = dar de baja, = fin, = no mas, = ya basta, = salir, = detener, = no quiero, = ya no, = terminar, = dejen de molestar, = ya no mas, = ya estuvo, = quitar, = eliminar, = suspender
+    say: phrases(`= para, = parar, = cancelar suscripcion, = cancelar mensajes, = borrar, = borrarme, = desuscribir, = desuscribirme, parar, que no me .. lleguen|manden|escriban|envien|molesten, no me lleguen, dejenme|dejeme|dejame tranquilo|tranquila|en|solo|sola, no quiero que me .. escriban|manden|envien|molesten|contacten|escriba|mande, no quiero mas|saber, no quiero .. esto|estos mensajes, no deseo|quiero seguir, no deseo|quiero .. recibir|recibiendo|mensajes|textos|esto, quiero que paren|dejen|pare|deje|cesen, que paren|dejen|cesen .. mensajes|escribir|mandar, paren ya, ya paren, ya dejen, dejen ya, cesen, no insistan, ya no escriban, cancelar suscripcion, cancelen .. suscripcion, no manden|envien|escriban|mande|escriba mas, ni un mensaje mas, sacarme de, sacame de|saquenme de, fuera de la lista, me doy de baja, quiero .. baja, no vuelvan a escribir|escribirme|mandar|contactarme|molestarme, = alto, = basta, = parar, = pare, = paren, = stop, = cancelar, = cancela, = cancelen, = baja, = darme de baja, = dar de baja, = fin, = no mas, = ya basta, = salir, = detener, = no quiero, = ya no, = terminar, = dejen de molestar, = ya no mas, = ya estuvo, = quitar, = eliminar, = suspender
 no me manden|mande|escriban|escriba|envien|envie|contacten|contacte|textee|texteen|molesten|moleste, ya no .. manden|mande|escriban|escriba|envien|envie|contacten|molesten, ya no quiero .. mensajes|recibir|textos|correos, no quiero .. mensajes|recibir|textos|correos, no mas mensajes|textos|correos, dejen|deje de escribir|escribirme|mandar|mandarme|enviar|enviarme|molestar|molestarme|contactarme|textear, paren|pare de escribir|escribirme|mandar|mandarme|enviar|enviarme|molestar, dejenme en paz, deje me en paz, dejame en paz, en paz, darme de baja, denme de baja, dar de baja, deme de baja, quitenme|quiteme|saquenme|saqueme|borrenme|borreme|eliminenme, quiten|saquen|borren|eliminen .. numero|lista, borren mi numero, no me contacten, no me llamen ni, cancelar .. mensajes|suscripcion, cancelen .. mensajes, no me interesa, ya no deseo, no deseo recibir, basta de mensajes, basta ya, alto a los mensajes`).concat(
       spanishBereavement,
     ),
@@ -274,7 +276,7 @@ no me manden|mande|escriban|escriba|envien|envie|contacten|contacte|textee|texte
   {
     label: 'help',
     say: phrases(
-      `= ayuda, = info, = informacion, = help, quien es, quien eres, quienes son, quien habla, quien escribe, quien me escribe, quien manda, de quien es, de parte de quien, que es esto, de que se trata, no conozco .. numero, no reconozco .. numero, de donde son|es|me, es una estafa, son estafadores, es un robot, eres un robot, quien son ustedes, quienes son ustedes, quien es usted`,
+      `esto que es, y esto que es, y ustedes quienes son, quienes son, de donde me escriben, de que empresa|tienda|negocio, quien me manda, que numero es, que es este numero|mensaje, quien envia, = ayuda, = info, = informacion, = help, quien es, quien eres, quienes son, quien habla, quien escribe, quien me escribe, quien manda, de quien es, de parte de quien, que es esto, de que se trata, no conozco .. numero, no reconozco .. numero, de donde son|es|me, es una estafa, son estafadores, es un robot, eres un robot, quien son ustedes, quienes son ustedes, quien es usted`,
     ),
     even: [...always],
   },
