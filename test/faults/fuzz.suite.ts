@@ -301,8 +301,8 @@ function routeTargets(shop: Fuzzed, { draw }: Maker): Target[] {
   }));
 }
 
-const encodeSafely = (text: string): string =>
-  encodeURIComponent(text.toWellFormed?.() ?? text.replace(/[\ud800-\udfff]/g, '_'));
+/** Halves of signs cannot stand in an address. */
+const encodeSafely = (text: string): string => encodeURIComponent(text.replace(/\p{Surrogate}/gu, '_'));
 
 type Body = { body: BodyInit; type?: string | undefined; signature?: string | undefined };
 
