@@ -16,7 +16,7 @@ export type DriftSettings = {
   readonly ripeAfterDays?: number;
   /**
    * Pairs ripe by this day make the baseline, for good: a baseline that is worked out anew takes the drift into itself.
-   * When absent: the first 200 pairs to ripen.
+   * When absent: the first 200 pairs to ripen, or all of the first 30 days of hand-overs where those are more.
    */
   readonly baselineUntilDay?: number;
   /** On average this many pairs at least lie between two false alarms. */
@@ -69,6 +69,8 @@ export type Drift =
     };
 
 const BASELINE_PAIRS = 200;
+/** A busy shop has more in its first days, and a baseline that is better known notices sooner. Our own choice. */
+const BASELINE_DAYS = 30;
 /** A baseline of fewer pairs, or of no event at all, is no baseline. Our own choice. */
 const FEWEST_BASELINE = 100;
 const FALSE_ALARM_EVERY = 1500;
@@ -257,7 +259,11 @@ function sizeOfBaseline(
   untilDay: number | undefined,
   ripeAfterDays: number,
 ): number {
-  if (untilDay === undefined) return Math.min(ripe.length, BASELINE_PAIRS);
+  if (untilDay === undefined) {
+    const until = columns.handedOverDay[ripe[0] ?? 0]! + BASELINE_DAYS;
+    const early = ripe.filter((at) => columns.handedOverDay[at]! < until).length;
+    return Math.min(ripe.length, Math.max(BASELINE_PAIRS, early));
+  }
   return ripe.filter((at) => columns.handedOverDay[at]! + ripeAfterDays <= untilDay).length;
 }
 

@@ -325,6 +325,20 @@ describe('drift in words', () => {
   });
 });
 
+test('the baseline of a busy shop is all of its first 30 days, that of a small one its first 200 pairs', () => {
+  const perDay = (count: number) =>
+    Array.from({ length: count * 60 }, (_, at) => {
+      const handedOverDay = TODAY - 200 + Math.floor(at / count);
+      return at % 20 === 0 ? backPair('exchanged', 10, { handedOverDay }) : pair({ handedOverDay });
+    });
+  const baseline = (count: number) => {
+    const found = drift(perDay(count), { today: TODAY, reasons: 'all reasons' });
+    return found.kind === 'chart' ? found.baseline.trace.n : 0;
+  };
+  expect(baseline(20)).toBe(600);
+  expect(baseline(5)).toBe(200);
+});
+
 test('a long drift line is thinned without losing a peak or an alarm', () => {
   const next = chance(31);
   const pairs = Array.from({ length: 5000 }, (_, at) => {
