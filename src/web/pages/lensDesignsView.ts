@@ -146,7 +146,7 @@ function looksOf({
   const spread =
     overDispersion === null ? '' : ` Spread among groups: ${overDispersion.toFixed(1)} times that of chance.`;
   const hidden = hiddenFew === 0 ? '' : ` ${hiddenFew} with too few pairs not shown.`;
-  return `${capital(reasons)}. ${capital(looks)}. Drawn to the shop: ${shrinkage}.${any}${spread}${hidden}`;
+  return `${capital(reasons)}. ${capital(looks)}. ${capital(shrinkage)}.${any}${spread}${hidden}`;
 }
 
 function rateLine(row: GroupRates, asked: ReviewAsked): RateLine {
