@@ -233,8 +233,15 @@ function reMeasured(facts: Facts, what: ReMeasured['what']): ReMeasured[] {
       ? (['fitting_height_mm', 'cross_above_pupil_mm', -1] as const)
       : (['wearer_pd_mm', 'cross_nasal_mm', 1] as const);
   return (['R', 'L'] as const).flatMap((eye: Eye) => {
-    const of = (name: string) =>
-      facts.filter(([found, side, value]) => found === name && side === eye && typeof value === 'number');
+    // What the wearer or a photograph says of a place has an error larger than our own, and a row without a value takes back.
+    const of = (name: string) => {
+      const told = facts.filter(
+        ([found, side, , source]) =>
+          found === name && side === eye && source !== 'wearer' && source !== 'photo',
+      );
+      const stands = told.slice(told.findLastIndex(([, , value]) => value === null) + 1);
+      return stands.filter(([, , value]) => typeof value === 'number');
+    };
     const taken = of(key);
     const ordered = taken.findLast(([, , , source]) => source !== 'bench')?.[2] as number | undefined;
     const again = taken.findLast(([, , , source]) => source === 'bench')?.[2] as number | undefined;
