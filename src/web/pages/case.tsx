@@ -42,6 +42,7 @@ export function caseRoutes(app: Hono<Web>): void {
       if (!result.ok) {
         const { code, what, mend } = result.problems[0]!;
         if (code === 'no-case') return trouble(c, 404, what, mend);
+        if (code === 'has-left') return back(c, `/cases/${id}`, result.problems);
         if (code === 'case-changed')
           return page(c, { values: formValues(c), troubles: [], changed: [what, mend] }, 409);
         return page(
