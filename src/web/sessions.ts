@@ -1,11 +1,11 @@
-import { createHmac } from 'node:crypto';
 import type { Context, MiddlewareHandler } from 'hono';
-import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
-import { LONGEST_MS, sessionOf } from '../followup/signInSession.ts';
+import { getCookie, setCookie } from 'hono/cookie';
+import { sessionOf } from '../followup/signInSession.ts';
 import type { Room } from '../house.ts';
 import type { PersonsSession } from '../store/sessions.ts';
 import { people } from '../store/shops.ts';
 import { isForOwners, standsOpen } from './doors.ts';
+import { sessionKey } from './sessionCookie.ts';
 import { trouble } from './trouble.tsx';
 import type { House, Web } from './web.ts';
 
@@ -14,9 +14,6 @@ export type Actor = { readonly personId: string; readonly name: string; readonly
 /** The open shop, with who is at the screen. */
 export type RoomAtScreen = Room & { readonly actor: Actor };
 
-const COOKIE = 'afterfit_session';
-/** A browser keeps a cookie of such a name to this host alone, and sends it only over an encrypted line. */
-const GUARDED_COOKIE = '__Host-afterfit_session';
 const ACTS_AS_COOKIE = 'afterfit_acts_as';
 
 /**
@@ -69,33 +66,6 @@ async function readSession(c: Context<Web>, room: Room): Promise<PersonsSession 
   const { db, clock } = room.shell;
   return sessionOf(db, room.shopId, key, clock.now(), c.req.path === '/version');
 }
-
-/** The key that the browser sent, if it has the form of one. */
-export function sessionKey(c: Context<Web>): string | undefined {
-  const key = getCookie(c, c.get('caller').encrypted ? GUARDED_COOKIE : COOKIE);
-  return key !== undefined && /^[\w-]{43}$/.test(key) ? key : undefined;
-}
-
-/** Lax: a link in an alarm's email opens the case without signing in anew; nothing is changed by opening a page. */
-export function giveSession(c: Context<Web>, key: string): void {
-  const { encrypted } = c.get('caller');
-  setCookie(c, encrypted ? GUARDED_COOKIE : COOKIE, key, {
-    httpOnly: true,
-    sameSite: 'Lax',
-    path: '/',
-    secure: encrypted,
-    maxAge: LONGEST_MS / 1000,
-  });
-}
-
-export function dropSession(c: Context<Web>): void {
-  const { encrypted } = c.get('caller');
-  deleteCookie(c, encrypted ? GUARDED_COOKIE : COOKIE, { path: '/', secure: encrypted });
-}
-
-/** The token of every form of a session: bound to its key, so that it ends with it and no other session's will do. */
-export const formTokenOf = (key: string): string =>
-  createHmac('sha256', key).update('forms').digest('hex').slice(0, 32);
 
 async function inventedActor(c: Context<Web>, room: Room): Promise<Actor> {
   const here = (await people(room.shell.db, room.shopId)).filter((person) => person.active);

@@ -13,7 +13,7 @@ import { endSessions } from '../store/sessions.ts';
 import { findShop, people } from '../store/shops.ts';
 import { firstOwner } from '../store/signIns.ts';
 import { pageOfOurs } from './doors.ts';
-import { dropSession, giveSession, sessionKey } from './sessions.ts';
+import { dropSession, giveSession, sessionKey } from './sessionCookie.ts';
 import { trouble } from './trouble.tsx';
 import { field, type House, type Web } from './web.ts';
 

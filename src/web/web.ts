@@ -16,7 +16,8 @@ import { storable } from '../store/storable.ts';
 import type { callerOf } from './caller.ts';
 import { isForOwners } from './doors.ts';
 import { longTime } from './format.ts';
-import { formTokenOf, type RoomAtScreen, sessionKey } from './sessions.ts';
+import { formTokenOf, sessionKey } from './sessionCookie.ts';
+import type { RoomAtScreen } from './sessions.ts';
 
 export type Web = {
   Variables: {

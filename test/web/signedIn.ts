@@ -1,7 +1,7 @@
 import type { Clock } from '../../src/clock.ts';
 import { startSession } from '../../src/followup/signInSession.ts';
 import type { Db } from '../../src/store/database.ts';
-import { formTokenOf } from '../../src/web/sessions.ts';
+import { formTokenOf } from '../../src/web/sessionCookie.ts';
 
 /** What a browser holds of somebody who is signed in: the cookie, and the token that its forms carry. */
 export type SignedIn = { readonly cookie: string; readonly csrf: string };

@@ -12,7 +12,8 @@ import { endSessions, openSessions, type Session } from '../../store/sessions.ts
 import { people, type Shop } from '../../store/shops.ts';
 import { recoveryCodesLeft, signInOf } from '../../store/signIns.ts';
 import { shortTime } from '../format.ts';
-import { actAs, dropSession } from '../sessions.ts';
+import { dropSession } from '../sessionCookie.ts';
+import { actAs } from '../sessions.ts';
 import { trouble } from '../trouble.tsx';
 import { back, field, loadShell, type Web } from '../web.ts';
 import { licenceWords } from './people.tsx';
