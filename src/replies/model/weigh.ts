@@ -21,6 +21,14 @@ export function weigh(evidence: Evidence, ruled: readonly Reason[], opinion: Opi
 
 type Ground = readonly [name: string, amount: number];
 
+/** Names of the grounds that each label has of its own. */
+const NAMES = LABELS.map((label) => ({
+  label: `label ${label}`,
+  opinion: `opinion ${label}`,
+  other: `other ${label}`,
+  rule: `rule ${label}`,
+}));
+
 const LOGIT_MIDDLE = 3;
 const LOGIT_SCALE = 4;
 const LABEL_SHARE = 0.3;
@@ -59,6 +67,13 @@ export function groundsOf(
     }
   }
   const bySentence = LABELS.map((_, i) => chanceOf(opinion.ofBestSentence[i]!));
+  let bestBySentence = 0;
+  let secondBySentence = 0;
+  for (const chance of bySentence)
+    if (chance > bestBySentence) {
+      secondBySentence = bestBySentence;
+      bestBySentence = chance;
+    } else if (chance > secondBySentence) secondBySentence = chance;
   let best = 0;
   for (let i = 0; i < LABELS.length; i += 1) best = Math.max(best, chanceOf(opinion.logits[i]!));
   const asks = evidence.asking.some((one) => one);
@@ -73,18 +88,17 @@ export function groundsOf(
     const others = given.size - (ruledHere === undefined ? 0 : 1) > 0;
     const logit = (opinion.logits[at]! + LOGIT_MIDDLE) / LOGIT_SCALE;
     const chance = chanceOf(opinion.logits[at]!);
-    let bestOther = 0;
-    for (let i = 0; i < LABELS.length; i += 1)
-      if (i !== at && bySentence[i]! > bestOther) bestOther = bySentence[i]!;
+    const bestOther = bySentence[at]! >= bestBySentence ? secondBySentence : bestBySentence;
+    const names = NAMES[at]!;
     const grounds: Ground[] = [
       ['opinion', logit],
       ['opinion of the best sentence', (opinion.ofBestSentence[at]! + LOGIT_MIDDLE) / LOGIT_SCALE],
       ['sentence above the whole', bySentence[at]! - chance],
-      [`other ${label}`, LABEL_SHARE * bestOther],
+      [names.other, LABEL_SHARE * bestOther],
       ['behind the best', best - chance],
       ['length', words],
-      [`label ${label}`, LABEL_SHARE],
-      [`opinion ${label}`, LABEL_OPINION_SHARE * logit * LOGIT_SCALE],
+      [names.label, LABEL_SHARE],
+      [names.opinion, LABEL_OPINION_SHARE * logit * LOGIT_SCALE],
     ];
     if (chance >= best) grounds.push(['best', 1]);
     if (label === 'wants-contact') {
@@ -97,7 +111,7 @@ export function groundsOf(
     if (ruledHere !== undefined)
       grounds.push(
         ['rule', 1],
-        [`rule ${label}`, LABEL_SHARE],
+        [names.rule, LABEL_SHARE],
         ['rule and opinion', logit],
         ['length of the phrase', Math.min(ruledHere, LONG_PHRASE) / LONG_PHRASE],
         ['phrases', Math.min(phrasesFor.get(label)!.size, MANY_PHRASES) / MANY_PHRASES],
