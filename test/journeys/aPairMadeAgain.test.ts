@@ -1,39 +1,21 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Running, startAfterfit } from '../setup/process.ts';
-import { browserMissing, launch, picture } from './browser.ts';
+import { expect, test } from 'vitest';
+import { picture } from './browser.ts';
+import { journey } from './visit.ts';
 
 /* One pair through the shop: typed in, checked on the bench, handed over, rung about, made again, credited by the lab. */
 
 const PHONE = '202-555-0143';
 
-describe.skipIf(browserMissing())('a pair that is made again', () => {
-  let server: Running;
-  let browser: Browser;
-  let page: Page;
-  const trouble: string[] = [];
-  const main = () => page.locator('main').innerText();
-  const press = async (name: string | RegExp, within = page.locator('main')) => {
+journey('a pair that is made again', (visit) => {
+  const main = () => visit().main();
+  const press = async (name: string | RegExp, within = visit().page.locator('main')) => {
     await within.getByRole('button', { name }).first().click();
-    await page.waitForLoadState();
+    await visit().page.waitForLoadState();
   };
 
-  beforeAll(async () => {
-    server = await startAfterfit(['--invented']);
-    browser = await launch();
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
-    page.on('pageerror', (error) => trouble.push(error.message));
-    page.on('console', (message) => {
-      if (message.type() === 'error') trouble.push(message.text());
-    });
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.stop();
-  });
-
   test('typed in with its lab and powers, it is checked against what the lab made it to', async () => {
-    await page.goto(`${server.address}/deliveries/new`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/deliveries/new`);
     const fields = {
       job_number: 'A-6001',
       name: 'Ivo Hale',
@@ -57,6 +39,7 @@ describe.skipIf(browserMissing())('a pair that is made again', () => {
   });
 
   test('handed over with consent asked in the words on the page', async () => {
+    const { page } = visit();
     await page.locator('input[name=consent_text][value=given]').check();
     await press('Handed over');
     expect(await main()).toContain('texts yes');
@@ -64,6 +47,7 @@ describe.skipIf(browserMissing())('a pair that is made again', () => {
   });
 
   test('he rings in: found by the last figures of his number, what he says is typed into the call sheet', async () => {
+    const { page } = visit();
     await page.locator('body').press('/');
     await page.keyboard.type('0143');
     await page.keyboard.press('Enter');
@@ -79,7 +63,8 @@ describe.skipIf(browserMissing())('a pair that is made again', () => {
   });
 
   test('made again at the lab’s cost without a case, the bench wants the lab asked', async () => {
-    await page.goto(`${server.address}/deliveries?q=A-6001`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/deliveries?q=A-6001`);
     await page
       .getByRole('link', { name: /A-6001/ })
       .first()
@@ -90,11 +75,12 @@ describe.skipIf(browserMissing())('a pair that is made again', () => {
     await page.locator('#remake-borne').selectOption('the lab');
     await press('Make again');
     expect(await main()).toContain('Job A-6001 again');
-    await page.goto(`${server.address}/bench`);
+    await page.goto(`${visit().address}/bench`);
     expect(await main()).toContain('Job A-6001 was made again at the lab’s cost');
   });
 
   test('asked, sent back, promised, credited', async () => {
+    const { page } = visit();
     await page.getByRole('link', { name: /A-6001 was made again/ }).click();
     await page.waitForLoadState();
     const line = () => page.locator('li', { hasText: 'Ivo Hale' });
@@ -112,14 +98,11 @@ describe.skipIf(browserMissing())('a pair that is made again', () => {
   });
 
   test('the shop’s books are there: lens book, shop, people, ring list', async () => {
+    const { page } = visit();
     for (const path of ['lens-book', 'shop', 'people', 'ring-list']) {
-      await page.goto(`${server.address}/${path}`);
+      await page.goto(`${visit().address}/${path}`);
       expect(await page.locator('main h1').innerText()).not.toBe('');
       await picture(page, path);
     }
-  });
-
-  test('the browser had nothing to complain of', () => {
-    expect(trouble).toEqual([]);
   });
 });

@@ -1,44 +1,25 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Running, startAfterfit } from '../setup/process.ts';
-import { browserMissing, launch, picture } from './browser.ts';
+import { expect, test } from 'vitest';
+import { picture } from './browser.ts';
+import { journey } from './visit.ts';
 
 /* The README's first five minutes, as a new user walks them. */
 
 const PHONE = '+1 202-555-0142';
 
-describe.skipIf(browserMissing())('the first five minutes', () => {
-  let server: Running;
-  let browser: Browser;
-  let page: Page;
-  const trouble: string[] = [];
-
-  beforeAll(async () => {
-    server = await startAfterfit(['--invented']);
-    browser = await launch();
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    page = await context.newPage();
-    page.on('console', (message) => {
-      if (message.type() === 'error') trouble.push(message.text());
-    });
-    page.on('pageerror', (error) => trouble.push(error.message));
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.stop();
-  });
-
+journey('the first five minutes', (visit) => {
   test('the bench of the invented shop opens, and says that nothing is real', async () => {
-    await page.goto(`${server.address}/`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/`);
     expect(await page.title()).toContain('Lantern Street Opticians (invented)');
     expect(await page.getByText('nothing here is real').isVisible()).toBe(true);
     await picture(page, 'bench');
   });
 
   test('a job is typed in', async () => {
-    await page.goto(`${server.address}/deliveries`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/deliveries`);
     await picture(page, 'deliveries');
-    await page.goto(`${server.address}/deliveries/new`);
+    await page.goto(`${visit().address}/deliveries/new`);
     const today = (await page.locator('time').first().getAttribute('datetime'))!.slice(0, 10);
     await page.locator('[name=job_number]').fill('A-5001');
     await page.locator('[name=name]').fill('Greta Winslow');
@@ -57,11 +38,26 @@ describe.skipIf(browserMissing())('the first five minutes', () => {
     await picture(page, 'job');
   });
 
+  test('a second one, whose wearer agreed to email', async () => {
+    const { page, go, press, main } = visit();
+    await go('/deliveries/new');
+    const today = (await page.locator('time').first().getAttribute('datetime'))!.slice(0, 10);
+    await page.locator('[name=job_number]').fill('A-5002');
+    await page.locator('[name=name]').fill('Olga Finch');
+    await page.locator('[name=email]').fill('olga.finch@example.net');
+    await page.locator('select[name=consent]').selectOption('email');
+    await page.locator('[name=handed_over_on]').fill(today);
+    await page.locator('[name=lens_design]').fill('soft 15');
+    await press('Take in the job');
+    expect(await main()).toContain('A-5002');
+  });
+
   test('the clock is moved to the question of day 3, and the wearer answers in her own words', async () => {
-    await page.goto(`${server.address}/wearers?q=Greta`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/wearers?q=Greta`);
     await picture(page, 'wearers');
     for (let step = 0; step < 60; step += 1) {
-      await page.goto(`${server.address}/rehearsal`);
+      await page.goto(`${visit().address}/rehearsal`);
       const phone = page.locator('section.handset', { hasText: 'Greta Winslow' });
       if ((await phone.count()) > 0 && (await phone.innerText()).includes('1 seeing well')) break;
       await page.getByRole('button', { name: 'To the next thing due' }).click();
@@ -79,8 +75,28 @@ describe.skipIf(browserMissing())('the first five minutes', () => {
     expect(await answered.innerText()).toContain('Someone here will look at this');
   });
 
+  test('a wearer who agreed to email answers on her phone in three taps, and it stands in the shop', async () => {
+    const { page, go, phone, main } = visit();
+    await go('/rehearsal');
+    await go((await page.locator('a[href*="hold="]', { hasText: 'Olga Finch' }).getAttribute('href'))!);
+    const letter = await page.locator('section.handset', { hasText: 'Olga Finch' }).innerHTML();
+    const link = /https?:\/\/[^\s"<]+\/w\/[^\s"<]+/.exec(letter)?.[0];
+    expect(link).toBeDefined();
+    const telephone = await phone();
+    await telephone.goto(link!.replaceAll('&amp;', '&'));
+    expect(await telephone.locator('h1').innerText()).not.toBe('');
+    await telephone.locator('button[name=answer]').first().click();
+    await telephone.waitForLoadState();
+    expect(await telephone.locator('main').innerText()).not.toContain('There is no such');
+    await go('/wearers?q=Olga');
+    await page.getByRole('link', { name: 'Olga Finch' }).first().click();
+    await page.waitForLoadState();
+    expect(await main()).toContain('Olga Finch');
+  });
+
   test('the bench shows her words, the leading cause with a share, and the next act; a measured number moves the causes', async () => {
-    await page.goto(`${server.address}/bench`);
+    const { page } = visit();
+    await page.goto(`${visit().address}/bench`);
     const row = page.locator('ol.rows > li', { hasText: 'Greta Winslow' });
     expect(await row.innerText()).toContain('lift my chin right up');
     expect(await row.innerText()).toMatch(/in 10/);
@@ -96,11 +112,7 @@ describe.skipIf(browserMissing())('the first five minutes', () => {
     const causes = page.locator('section', { has: page.getByRole('heading', { name: 'Probably' }) }).first();
     expect(await causes.innerText()).toMatch(/fitting cross too low/i);
     await picture(page, 'case-measured');
-    await page.goto(`${server.address}/tray`);
+    await page.goto(`${visit().address}/tray`);
     await picture(page, 'tray');
-  });
-
-  test('the browser had nothing to complain of', () => {
-    expect(trouble).toEqual([]);
   });
 });

@@ -7,6 +7,8 @@ export default defineConfig({
     env: { TZ: 'UTC' },
     testTimeout: 180_000,
     hookTimeout: 120_000,
+    globalSetup: ['test/journeys/server.ts'],
     maxWorkers: 1,
+    fileParallelism: false,
   },
 });
