@@ -9,7 +9,24 @@ A-1,Ida Quill,+1 202-555-0142,,text,2026-03-02,soft 15,yes
 A-2,Bad Line,not a number,,text,2026-03-02,soft 15,yes
 `;
 
-const page = async (address: string, path: string) => (await fetch(`${address}${path}`)).text();
+const page = async (address: string, path: string, cookie = '') =>
+  (await fetch(`${address}${path}`, { headers: { cookie } })).text();
+
+const PASSWORD = 'blue kettle seven rivers';
+
+/** Uses the owner's one-time link; what the browser then holds. */
+async function joinAsOwner(address: string, link: string): Promise<string> {
+  const path = link.slice(link.indexOf('/sign-in/'));
+  const fields = {
+    name: 'Ana Example',
+    email: 'ana@example.com',
+    password: PASSWORD,
+    password_again: PASSWORD,
+  };
+  const joined = await post(address, path, path, fields);
+  expect(joined.headers.get('location')).toBe('/sign-in/second-factor');
+  return joined.headers.getSetCookie()[0]!.split(';')[0]!;
+}
 
 /** Posts a form of the pages as a browser would: with the cookie and the token of the page. */
 async function post(
@@ -47,13 +64,23 @@ test('one folder has one owner: the second start names the first; an import work
   expect(imported.out).toContain('1 taken in, 0 already here unchanged, 1 refused.');
   expect(imported.out).toMatch(/line 3, .*phone/i);
   expect(imported.code).toBe(2);
-  expect(await page(first.address, '/deliveries?show=all')).toContain('A-1');
+  const link = /The owner’s link, .*: (http\S+)/.exec(first.out())![1]!;
+  const cookie = await joinAsOwner(first.address, link);
+  expect(await page(first.address, '/deliveries?show=all')).not.toContain('A-1');
+  expect(await page(first.address, '/deliveries?show=all', cookie)).toContain('A-1');
   const again = await runAfterfit(['import', file], { folder });
   expect(again.out).toContain('0 taken in, 1 already here unchanged, 1 refused.');
   await first.stop();
 
   const restarted = await startAfterfit([], folder);
-  expect(await page(restarted.address, '/deliveries?show=all')).toContain('A-1');
+  expect(restarted.out()).not.toContain('owner’s link');
+  // Who was signed in still is; the owner who forgot the password has a command.
+  expect(await page(restarted.address, '/deliveries?show=all', cookie)).toContain('A-1');
+  const anew = await runAfterfit(['owner-link'], { folder });
+  expect(anew.code).toBe(0);
+  const other = await joinAsOwner(restarted.address, anew.out.trim());
+  expect(await page(restarted.address, '/deliveries?show=all', cookie)).not.toContain('A-1');
+  expect(await page(restarted.address, '/deliveries?show=all', other)).toContain('A-1');
   await restarted.stop();
 });
 
@@ -122,11 +149,14 @@ test('on an empty folder the page asks once, and the answer opens the shop; forg
     phone: '',
   });
   expect(done.status).toBe(303);
-  expect(await page(server.address, '/bench')).toContain('Corner Optics');
+  // Whoever answered sits at the machine: on to their own sign-in.
+  const cookie = await joinAsOwner(server.address, done.headers.get('location')!);
+  expect(await page(server.address, '/bench', cookie)).toContain('Corner Optics');
 
   // A form without its token, and the commands' door without its key, stay shut.
   const forged = await fetch(`${server.address}/deliveries`, {
     method: 'POST',
+    headers: { cookie },
     body: new URLSearchParams({ name: 'x' }),
   });
   expect(forged.status).toBe(403);
