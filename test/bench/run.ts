@@ -3,10 +3,14 @@ import { cpus } from 'node:os';
 import { startPostgres } from '../setup/postgres.ts';
 import { benchDueCheckIns } from './dueCheckIns.ts';
 import { embeddedGround, type Ground, serverGround } from './ground.ts';
+import { benchImporting } from './importing.ts';
 import { benchLensDesigns } from './lensDesigns.ts';
+import { benchPages } from './pages.ts';
 import { benchRanking } from './ranking.ts';
+import { benchReplies } from './replies.ts';
 import { type BenchRow, judge, tableOf } from './row.ts';
 import { benchSorting } from './sorting.ts';
+import { benchStarting } from './starting.ts';
 
 /**
  * `npm run bench [-- NAME…] [--json FILE]`: every performance figure of this project, each beside what it is compared with in
@@ -21,9 +25,13 @@ type Bench = {
 
 const benches: readonly Bench[] = [
   { name: 'due', on: ['server', 'embedded'], run: (ground) => benchDueCheckIns(ground!) },
+  { name: 'replies', on: ['server', 'embedded'], run: (ground) => benchReplies(ground!) },
   { name: 'sorting', on: [], run: benchSorting },
   { name: 'ranking', on: [], run: benchRanking },
   { name: 'designs', on: ['server'], run: (ground) => benchLensDesigns(ground!) },
+  { name: 'pages', on: ['server', 'embedded'], run: (ground) => benchPages(ground!) },
+  { name: 'import', on: ['server', 'embedded'], run: (ground) => benchImporting(ground!) },
+  { name: 'start', on: [], run: benchStarting },
 ];
 
 const args = process.argv.slice(2);

@@ -33,6 +33,7 @@ export function runAfterfit(
 export type Running = {
   readonly address: string;
   readonly folder: string;
+  readonly pid: number;
   readonly out: () => string;
   /** Asks it to stop and waits until it has. */
   stop(signal?: NodeJS.Signals): Promise<void>;
@@ -55,6 +56,7 @@ export async function startAfterfit(args: readonly string[], folder = newFolder(
   return {
     address,
     folder,
+    pid: child.pid!,
     out: () => out,
     async stop(signal = 'SIGTERM') {
       const gone = new Promise((resolve) => child.once('exit', resolve));
