@@ -38,20 +38,6 @@ journey('the first five minutes', (visit) => {
     await picture(page, 'job');
   });
 
-  test('a second one, whose wearer agreed to email', async () => {
-    const { page, go, press, main } = visit();
-    await go('/deliveries/new');
-    const today = (await page.locator('time').first().getAttribute('datetime'))!.slice(0, 10);
-    await page.locator('[name=job_number]').fill('A-5002');
-    await page.locator('[name=name]').fill('Olga Finch');
-    await page.locator('[name=email]').fill('olga.finch@example.net');
-    await page.locator('select[name=consent]').selectOption('email');
-    await page.locator('[name=handed_over_on]').fill(today);
-    await page.locator('[name=lens_design]').fill('soft 15');
-    await press('Take in the job');
-    expect(await main()).toContain('A-5002');
-  });
-
   test('the clock is moved to the question of day 3, and the wearer answers in her own words', async () => {
     const { page } = visit();
     await page.goto(`${visit().address}/wearers?q=Greta`);
@@ -73,25 +59,6 @@ journey('the first five minutes', (visit) => {
     await page.waitForLoadState();
     const answered = page.locator('section.handset', { hasText: 'Greta Winslow' });
     expect(await answered.innerText()).toContain('Someone here will look at this');
-  });
-
-  test('a wearer who agreed to email answers on her phone in three taps, and it stands in the shop', async () => {
-    const { page, go, phone, main } = visit();
-    await go('/rehearsal');
-    await go((await page.locator('a[href*="hold="]', { hasText: 'Olga Finch' }).getAttribute('href'))!);
-    const letter = await page.locator('section.handset', { hasText: 'Olga Finch' }).innerHTML();
-    const link = /https?:\/\/[^\s"<]+\/w\/[^\s"<]+/.exec(letter)?.[0];
-    expect(link).toBeDefined();
-    const telephone = await phone();
-    await telephone.goto(link!.replaceAll('&amp;', '&'));
-    expect(await telephone.locator('h1').innerText()).not.toBe('');
-    await telephone.locator('button[name=answer]').first().click();
-    await telephone.waitForLoadState();
-    expect(await telephone.locator('main').innerText()).not.toContain('There is no such');
-    await go('/wearers?q=Olga');
-    await page.getByRole('link', { name: 'Olga Finch' }).first().click();
-    await page.waitForLoadState();
-    expect(await main()).toContain('Olga Finch');
   });
 
   test('the bench shows her words, the leading cause with a share, and the next act; a measured number moves the causes', async () => {
