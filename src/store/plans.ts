@@ -48,23 +48,6 @@ export async function markCheckIns(
   return Number(done.numUpdatedRows);
 }
 
-export async function putOffCheckIns(
-  trx: Trx,
-  shopId: string,
-  checkInIds: readonly string[],
-  until: Date,
-  why: string,
-) {
-  if (checkInIds.length === 0) return;
-  await trx
-    .updateTable('check_in')
-    .set({ due_at: until, why })
-    .where('shop_id', '=', shopId)
-    .where('check_in_id', 'in', [...checkInIds])
-    .where('state', '=', 'planned')
-    .execute();
-}
-
 export async function setPlan(
   trx: Trx,
   shopId: string,

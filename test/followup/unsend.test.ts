@@ -81,7 +81,10 @@ describe.each(DATABASES)('what staff send can be taken back for ten seconds (%s)
         { key: 'no', words: 'no' },
       ],
     };
-    await database.db.updateTable('case_file').set({ question: JSON.stringify(question) }).execute();
+    await database.db
+      .updateTable('case_file')
+      .set({ question: JSON.stringify(question) })
+      .execute();
     const before = await theCase();
     await act({ kind: 'ask', channel: 'text', onceKey: 'q' });
     expect((await theCase()).state).toBe('asked the wearer');
