@@ -119,6 +119,7 @@ export async function openDatabase(
   progress('Bringing its tables up to date…');
   await migrate(database.db);
   await checkWall(database.outside);
+  await database.takeStock?.();
   return {
     database,
     journal: openJournal(join(source.folder, kind, 'journal')),
@@ -188,6 +189,7 @@ export async function openRoom(
   const tickAll = async () => {
     for (const one of await shopsToWorkFor(noShop)) await tick(shellOf(one));
   };
+  let ticks = 0;
   let tickEnded: number | undefined;
   let tickTook: number | undefined;
   let askedAgain = false;
@@ -242,6 +244,8 @@ export async function openRoom(
           await lookWhetherLive();
           await atStart();
           await tickAll();
+          if (ticks % TICKS_A_STOCK === 0) await opened.database.takeStock?.();
+          ticks += 1;
           tickEnded = performance.now();
           tickTook = tickEnded - began;
         } catch (error) {
@@ -270,6 +274,7 @@ export async function openRoom(
 }
 
 const HEALTH_MS = 2_000;
+const TICKS_A_STOCK = 5;
 
 async function within<T>(ms: number, work: Promise<T>): Promise<T> {
   let timer: NodeJS.Timeout | undefined;

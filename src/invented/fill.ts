@@ -77,6 +77,7 @@ export async function fillInventedShop(
     await playTo(shell, now, stand.moveTo);
   };
   await (opened.database.keepPlans?.(play) ?? play());
+  await opened.database.takeStock?.();
   const shop = (await firstShop(db))!;
   await keepSettings(db, shop.shop_id, { ...shop.settings, filled: true });
   progress('The invented shop is filled.', events.length, events.length);

@@ -1,5 +1,5 @@
 import { mkdir } from 'node:fs/promises';
-import { Kysely, type MigrationResultSet, Migrator, PostgresDialect, type Transaction } from 'kysely';
+import { Kysely, type MigrationResultSet, Migrator, PostgresDialect, sql, type Transaction } from 'kysely';
 import pg from 'pg';
 import { migrations } from '../../migrations/index.ts';
 import { raiseShopWalls, WORKING_ROLE } from '../../migrations/shopWalls.ts';
@@ -20,6 +20,8 @@ export type Database = {
   readonly kind: 'embedded' | 'server';
   /** Embedded only: while `work` runs, each statement is planned once. For playing weeks in seconds. */
   keepPlans?<T>(work: () => Promise<T>): Promise<T>;
+  /** Embedded only: counts its tables anew. The engine has nothing that does so by itself, and plans badly without. */
+  takeStock?(): Promise<void>;
   close(): Promise<void>;
 };
 
@@ -52,6 +54,9 @@ export async function openEmbedded(folder?: string): Promise<Database> {
     inShop,
     outside: inShop(undefined),
     kind: 'embedded',
+    async takeStock() {
+      await sql`analyze`.execute(db);
+    },
     keepPlans: (work) => plans.during(work, (statements) => engine.exec(statements)),
     async close() {
       await db.destroy();
