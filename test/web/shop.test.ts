@@ -131,6 +131,7 @@ describe('People', () => {
     await screen.post('/people', {
       ...TOM,
       name: 'Uma Field',
+      email: 'uma@example.org',
       on_call_order: '3',
       licence_number: 'D-2',
       licensed_until: '2026-03-01',

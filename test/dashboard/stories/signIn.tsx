@@ -7,7 +7,7 @@ import { CodePage, CodesPage, FactorPage, JoinPage, SignInPage } from '../../../
 import { ToSignPage } from '../../../dashboard/to-sign/page.tsx';
 import { shell } from './shop.ts';
 
-const around = { csrf: 'c', shopName: 'Lantern Street Opticians', troubles: [] };
+const around = { csrf: 'csrf-token', shopName: 'Lantern Street Opticians', troubles: [] };
 
 /** Signing in, one's own sign-in, what waits to be signed. */
 export const signInStories: Readonly<Record<string, () => JSX.Element>> = {
