@@ -51,6 +51,10 @@ export const FACT_KEYS = {
   order_add_D: eyes('ordered addition, dioptres', 0, 6),
   bench_within_limits: yesNo('power, prism, cross and marks checked against the order and within limits'),
   read_within_limits: yesNo('power, axis and addition checked and within limits'),
+  limits_by: choice('standard that the finished pair is held to; ANSI Z80.1 unless said otherwise', [
+    'ANSI Z80.1',
+    'ISO 21987',
+  ]),
   cross_above_pupil_mm: eyes(
     "fitting cross above (+) or below (-) the pupil in the wearer's own posture, mm",
     -25,

@@ -7,9 +7,8 @@ import { differenceLens } from '../optics/differenceLens.ts';
 import { ENTRANCE_PUPIL_BEHIND_CORNEA_MM, powerFactor } from '../optics/imageSize.ts';
 import { insetMm, USUAL_DESIGN_INSET_MM } from '../optics/inset.ts';
 import { martinSphere } from '../optics/lensTilt.ts';
-import { isWithin, type LensKind } from '../optics/limit.ts';
-import { checkPower } from '../optics/limits.ts';
-import { ansiAddLimit } from '../optics/limitsAnsi.ts';
+import { isWithin, type LensKind, type Standard } from '../optics/limit.ts';
+import { addLimit, checkPower } from '../optics/limits.ts';
 import { powerAlongMeridianD } from '../optics/meridianPower.ts';
 import { readingLevelImbalance } from '../optics/readingImbalance.ts';
 import { type SpheroCyl, strongerMeridianD } from '../optics/spheroCyl.ts';
@@ -29,14 +28,14 @@ export const difference = (made: FactPower, asked: FactPower) => {
   return { sizeD: blurD, meanD, cylinderD: Math.abs(lens.cylinderD) };
 };
 
-/** Whether sphere, cylinder and axis read within ANSI Z80.1 of what was asked. */
-export const withinLimits = (made: FactPower, asked: FactPower, kind: LensKind) => {
-  const { sphere, cylinder, axis } = checkPower(lensOf(made), lensOf(asked), kind, 'ANSI Z80.1');
+/** Whether sphere, cylinder and axis read within the standard's limits of what was asked. */
+export const withinLimits = (made: FactPower, asked: FactPower, kind: LensKind, standard: Standard) => {
+  const { sphere, cylinder, axis } = checkPower(lensOf(made), lensOf(asked), kind, standard);
   return { sphere: sphere.within, cylinder: cylinder.within, axis: axis?.within ?? true };
 };
 
-export const addWithinLimit = (errorD: number, orderedD: number): boolean =>
-  isWithin(errorD, ansiAddLimit(orderedD));
+export const addWithinLimit = (errorD: number, orderedD: number, standard: Standard): boolean =>
+  isWithin(errorD, addLimit(orderedD, standard));
 
 export const powerAlong = (power: FactPower, meridianDeg: number): number =>
   powerAlongMeridianD(lensOf(power), meridianDeg);

@@ -26,7 +26,7 @@ export const weigh = (input: WeighInput, options: WeighOptions = {}): Weighing =
 
   const danger = dangerIn(labels, facts);
   if (danger) return { ...danger, ...told };
-  if (!saysAnything(labels) && Object.keys(facts).every((fact) => fact === 'day'))
+  if (!saysAnything(labels) && Object.keys(facts).every((fact) => fact === 'day' || fact === 'limits_by'))
     return { ...nothingTold, ...told };
 
   const scored = scoreCauses(labels, facts, options.startingWeights);

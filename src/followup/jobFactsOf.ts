@@ -1,7 +1,9 @@
 import type { Db, Trx } from '../store/database.ts';
 import { designOf, type FactRow, factsOf, findJob, findPair } from '../store/jobs.ts';
+import { findShop } from '../store/shops.ts';
 import { findWearer } from '../store/wearers.ts';
 import { daysBetween } from './planSlots.ts';
+import { standardOfShop } from './toleranceStandard.ts';
 import { usualErrors } from './usualErrors.ts';
 
 /**
@@ -27,6 +29,7 @@ export async function jobFactsOf(
     abbe: design?.abbe,
     ...facts,
     ...usualErrors(rows),
+    limits_by: standardOfShop(await findShop(db, shopId)),
     day: Math.max(0, daysBetween(pair.first_worn_on, today)),
     age_y: wearer?.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
   });

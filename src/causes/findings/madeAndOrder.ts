@@ -15,6 +15,7 @@ import {
   overEyes,
   powerOf,
   sign,
+  standardOf,
 } from './reading.ts';
 
 const madeAgainstAsked = oncePerJob((facts) =>
@@ -23,7 +24,7 @@ const madeAgainstAsked = oncePerJob((facts) =>
     const order = asked(facts, eye);
     return read && order
       ? {
-          ...withinLimits(read, order, lensKind(facts)),
+          ...withinLimits(read, order, lensKind(facts), standardOf(facts)),
           ...difference(read, order),
         }
       : undefined;
@@ -76,7 +77,7 @@ export const MADE_AND_ORDER = {
         const [made, ordered] = [read[eye], order[eye]];
         return made === undefined || ordered === undefined
           ? undefined
-          : !addWithinLimit(made - ordered, ordered);
+          : !addWithinLimit(made - ordered, ordered, standardOf(f));
       });
       return anyEye(outside, (out) => out);
     },

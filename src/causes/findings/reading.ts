@@ -1,4 +1,4 @@
-import type { LensKind } from '../../optics/limit.ts';
+import type { LensKind, Standard } from '../../optics/limit.ts';
 import type { BothEyes, FactPower, JobFactKey, JobFacts } from '../jobFacts.ts';
 import { strongestMeridian } from '../opticsOfFacts.ts';
 
@@ -122,3 +122,7 @@ export const oncePerJob = <T>(of: (facts: JobFacts) => T): ((facts: JobFacts) =>
     return value;
   };
 };
+
+/** The standard that the shop goes by; ANSI Z80.1 where nobody said. */
+export const standardOf = (facts: JobFacts): Standard =>
+  facts.limits_by === 'ISO 21987' ? 'ISO 21987' : 'ANSI Z80.1';
