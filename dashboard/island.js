@@ -15,6 +15,9 @@
     );
   };
 
+  // On a phone the side is a strip that scrolls: the page that one is on is in view.
+  document.querySelector('nav.side [aria-current]')?.scrollIntoView({ inline: 'center', block: 'nearest' });
+
   /* Keys */
   let waitsForPage = false;
   let here = -1;
