@@ -195,6 +195,51 @@ describe.each(DATABASES)('replies in, %s database', (kind) => {
     expect(facts[0]).toMatchObject({ source: 'wearer', how: 'answered “a”' });
   });
 
+  test('at most two questions a day and five a case, however much there is to ask', async () => {
+    const { phone } = await world.job();
+    await world.playTo(DAY_3);
+    const question = {
+      id: 'push-up-helps',
+      text: 'Does it get better when you push the glasses up?',
+      answers: [
+        { key: 'yes', words: 'yes' },
+        { key: 'no', words: 'no' },
+      ],
+    };
+    const days = [5, 6, 7, 9].map((day) => `2026-03-0${day}`);
+    const put: number[] = [];
+    for (const day of days) {
+      const before = (await world.sent(phone)).length;
+      for (const hour of [16, 17, 18]) {
+        await world.playTo(`${day}T${hour}:00:00Z`);
+        await world.says(phone, 'they do not go dark enough when I am outside');
+        await database.db
+          .updateTable('case_file')
+          .set({ question: JSON.stringify(question) })
+          .execute();
+        await world.playTo(`${day}T${hour}:10:00Z`);
+      }
+      const sent = (await world.sent(phone)).slice(before);
+      put.push(sent.filter((one) => one.purpose === 'question').length);
+    }
+    expect(put).toEqual([2, 2, 1, 0]);
+  });
+
+  test('a trouble told after its case was closed opens a case of its own, with its own history', async () => {
+    const { phone } = await world.job();
+    await world.playTo(DAY_3);
+    await world.says(phone, 'the floor swims when I walk');
+    const first = await openCase();
+    await database.db
+      .updateTable('case_file')
+      .set({ closed_at: world.clock.now(), state: 'settled', outcome: 'settled' })
+      .execute();
+    await world.says(phone, 'now they slide down my nose');
+    const second = await openCase();
+    expect(second.case_id).not.toBe(first.case_id);
+    expect(second.labels).toEqual(['slipping']);
+  });
+
   test('a bare answer to a question older than 48 hours is asked again, not read', async () => {
     const { phone } = await world.job();
     await world.playTo(DAY_3);
