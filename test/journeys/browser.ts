@@ -31,6 +31,7 @@ export const launch = (): Promise<Browser> =>
 export async function picture(page: Page, name: string): Promise<void> {
   if (!process.env.JOURNEY_PICTURES) return;
   mkdirSync(PICTURES, { recursive: true });
+  const before = page.viewportSize()!;
   for (const [width, height] of [
     [1280, 800],
     [390, 844],
@@ -38,5 +39,5 @@ export async function picture(page: Page, name: string): Promise<void> {
     await page.setViewportSize({ width, height });
     await page.screenshot({ path: `${PICTURES}/${name}-${width}.png`, fullPage: true });
   }
-  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.setViewportSize(before);
 }
