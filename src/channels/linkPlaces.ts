@@ -26,6 +26,22 @@ export function withLinks(words: string, tokens: ReadonlyMap<LinkPurpose, string
   }, words);
 }
 
+/** Words on record as somebody in the shop reads them: a link of their own is told, its address says nothing. */
+export const linksTold = (words: string): string =>
+  LINK_PURPOSES.reduce(
+    (said, purpose) =>
+      said.replace(addressOf(purpose), (found) => `${TOLD[purpose]}${found.endsWith(' ') ? ' ' : ''}`),
+    words,
+  );
+
+const TOLD: Readonly<Record<LinkPurpose, string>> = {
+  answer: '[their link to answer]',
+  tips: '[their link to first steps]',
+  stop: '[their link to stop]',
+  measure: '[their link to measure]',
+  have: '[link to “I have it”]',
+};
+
 /** Words without what differs from one sending to the next, for asking a carrier whether it has them. */
 export const withoutTokens = (words: string): string =>
   words.replace(new RegExp(`${LINK_PATH}[a-z2-7-]{${TOKEN_LENGTH}}`, 'g'), LINK_PATH);

@@ -112,8 +112,11 @@ journey('a wearer answers on a phone', (visit) => {
     await page.locator('main a[href^="/cases/"]').first().click();
     await page.waitForURL(/\/cases\//);
     const entry = page.locator('.talk-list li.in', { hasText: 'swim at both sides' });
-    expect(await entry.innerText()).toMatch(/page|link/);
+    expect(await entry.innerText()).toContain('on the page');
     expect(await entry.innerText()).toContain('read as:');
+    const talk = await page.locator('.talk-list').innerText();
+    expect(talk).toContain('read as: something is not right');
+    expect(talk).toContain('[their link to answer]');
     const photo = entry.locator('img');
     await photo.scrollIntoViewIfNeeded();
     await expect

@@ -42,7 +42,7 @@ export async function talkOf(db: Db, shopId: string, wearerId: string, limit = 6
       ? []
       : await db
           .selectFrom('reading')
-          .select(['inbound_id', 'labels', 'asks', 'spans', 'left_over', 'at'])
+          .select(['inbound_id', 'labels', 'bare_answer', 'asks', 'spans', 'left_over', 'at'])
           .where('shop_id', '=', shopId)
           .where('inbound_id', 'in', ids)
           .orderBy('at')

@@ -7,6 +7,7 @@ import { causeName } from '../../causes/catalogue/names.ts';
 import { FACT_KEYS, type JobFactKey } from '../../causes/jobFacts.ts';
 import type { WeighedCause, Weighing } from '../../causes/weigh.ts';
 import { isCivil } from '../../channels/civilHours.ts';
+import { linksTold } from '../../channels/linkPlaces.ts';
 import { deadlinesOf } from '../../followup/deadlines.ts';
 import { daysBetween, localDay } from '../../followup/planSlots.ts';
 import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
@@ -32,6 +33,7 @@ import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
 import { powerWords } from './powerWords.ts';
 import { sentPictures } from './sentPictures.tsx';
+import { tappedWords } from './tapped.ts';
 import { toldWords } from './told.ts';
 import { ACT_WORDS, channelWords, deadlineView, labelName, markedWords, pairWords, WAYS } from './views.ts';
 
@@ -260,7 +262,7 @@ function talkEntries(
         how: channelWords(row.channel),
         words: markedWords(row.body, reading?.spans as never, reading?.left_over as never, lang),
         pictures: pictures.get(row.inbound_id) ?? [],
-        read: (reading?.labels ?? []).map(labelName),
+        read: readWords(reading),
         corrected: corrected ? `corrected by ${corrected.by_name}, ${when(corrected.at)}` : null,
         correctHref: row.state === 'tray' ? '/tray' : null,
       },
@@ -277,7 +279,7 @@ function talkEntries(
         who: row.written_by ?? 'Automatic',
         when: when(row.created_at),
         how: channelWords(row.channel),
-        text: row.body,
+        text: linksTold(row.body),
         lang,
         standing: standingWords(row.state, row.why, row.send_at, shop, now),
         well:
@@ -308,6 +310,14 @@ function talkEntries(
     });
   }
   return dated.sort((a, b) => a.at.getTime() - b.at.getTime()).map((one) => one.entry);
+}
+
+/** What was read in a reply; a bare answer without a label says what was tapped. */
+function readWords(reading: { labels: readonly string[]; bare_answer: unknown } | undefined): string[] {
+  if (reading === undefined) return [];
+  if (reading.labels.length > 0) return reading.labels.map(labelName);
+  const tapped = tappedWords(reading.bare_answer);
+  return tapped === null ? [] : [tapped];
 }
 
 /** What staff wrote can be taken back until it leaves; later than a minute it waits for a civil hour, and can be all the while. */

@@ -1,5 +1,6 @@
 import type { WearerView } from '../../../dashboard/wearer/view.ts';
 import type { WearerLine, WearersView } from '../../../dashboard/wearers/view.ts';
+import { linksTold } from '../../channels/linkPlaces.ts';
 import { addDays, localDay } from '../../followup/planSlots.ts';
 import { zoneSet } from '../../intake/zones.ts';
 import type { Db } from '../../store/database.ts';
@@ -237,7 +238,7 @@ function saidLast(wearer: Wearer, all: Happenings, shop: Shop, now: Date): Weare
     ...all.messages.map((one) => ({
       at: one.created_at,
       who: `${one.written_by ?? 'Automatic'} to ${wearer.name}`,
-      text: one.body,
+      text: linksTold(one.body),
     })),
   ];
   return lines
