@@ -18,7 +18,13 @@ export function DeliveryImportPage(props: { shell: ShellView; view: DeliveryImpo
       {view.taken ? (
         <p class="lead">
           Taken in: {newJobs(view.taken.newCount)}, {view.taken.changedCount} changed, {view.taken.sameCount}{' '}
-          there already, {view.taken.badCount} refused. <a href="/deliveries">To the deliveries</a>
+          there already, {view.taken.badCount} refused.{' '}
+          {view.taken.toSign ? (
+            <>
+              Their numbers wait to be signed on <a href="/to-sign">To sign</a>, all by one signature.{' '}
+            </>
+          ) : null}
+          <a href="/deliveries">To the deliveries</a>
         </p>
       ) : null}
       {view.unreadable ? (

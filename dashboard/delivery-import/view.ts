@@ -63,6 +63,8 @@ export type DeliveryImportView = {
     readonly changedCount: number;
     readonly sameCount: number;
     readonly badCount: number;
+    /** Numbers of it wait for the signature of a licensed person. */
+    readonly toSign?: boolean;
   } | null;
   /** The file as a whole could not be read: why and how to mend it; null otherwise. */
   readonly unreadable: string | null;

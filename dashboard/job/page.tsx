@@ -19,6 +19,16 @@ export function JobPage(props: { shell: ShellView; view: JobView }) {
         {view.way === 'counter' ? 'at the counter' : 'by post'}.{' '}
         {view.caseHref ? <a href={view.caseHref}>There is a case.</a> : null}
       </p>
+      {view.unsigned ? (
+        <div class="caution">
+          <p>{view.unsigned.words}</p>
+          {view.unsigned.button ? (
+            <PostForm action={`/jobs/${view.jobId}/sign`} csrf={shell.csrf} class="one-button">
+              <button type="submit">{view.unsigned.button}</button>
+            </PostForm>
+          ) : null}
+        </div>
+      ) : null}
       <Dates view={view} csrf={shell.csrf} />
       {view.handOver ? (
         <HandOver view={view} csrf={shell.csrf} />

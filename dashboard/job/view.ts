@@ -4,6 +4,7 @@
  *                            refused), consent_by (who asked), words (the words in which it was asked), slip_test (holds | slides)
  * POST /jobs/:id/date        which (lab_invoiced | received | posted | arrived), on
  * POST /jobs/:id/facts       key, value, eye (R | L | empty), how
+ * POST /jobs/:id/sign                                                              (the numbers it came in with)
  * POST /jobs/:id/remake      reason, borne_by, to_design (empty: the same)       (made again without a case)
  */
 import type { LensPicture } from '../pictures/lens/view.ts';
@@ -85,6 +86,8 @@ export type JobView = {
     readonly bearers: readonly { readonly value: string; readonly words: string }[];
     readonly designs: readonly { readonly value: string; readonly words: string }[];
   };
+  /** The numbers that it came in with, where they are to be signed; `button` where the person at the screen can do something. */
+  readonly unsigned?: { readonly words: string; readonly button: string | null } | null | undefined;
   readonly values: FormValues;
   readonly troubles: readonly FieldTrouble[];
 };

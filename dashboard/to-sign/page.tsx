@@ -38,7 +38,20 @@ export function ToSignPage(props: { shell: ShellView; view: ToSignView }) {
                   <tr>
                     <th scope="row">{one.what}</th>
                     <td>
-                      <a href={one.href}>{one.wearer}</a>
+                      {one.jobs ? (
+                        <details>
+                          <summary>which</summary>
+                          <ul class="plain">
+                            {one.jobs.map((job) => (
+                              <li>
+                                <a href={job.href}>{job.words}</a>
+                              </li>
+                            ))}
+                          </ul>
+                        </details>
+                      ) : (
+                        <a href={one.href}>{one.wearer}</a>
+                      )}
                     </td>
                     <td>{one.by}</td>
                     <td>

@@ -14,6 +14,8 @@ export type ToSignView = {
     readonly what: string;
     readonly wearer: string;
     readonly href: string;
+    /** Of a file: its jobs, the first two hundred. */
+    readonly jobs?: readonly { readonly words: string; readonly href: string }[];
     /** "Tom Reyes, today 10:38". */
     readonly by: string;
   }[];

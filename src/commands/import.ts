@@ -97,7 +97,7 @@ async function importHere(
       room.shell,
       room.shopId,
       bytes,
-      { take, by: 'import', dateOrder },
+      { take, by: 'import', personId: null, dateOrder },
       (n, of) => progress(`${n} of ${of} jobs`),
     );
     await room.close();

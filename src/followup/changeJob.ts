@@ -10,6 +10,7 @@ import { lockWearer, type Wearer } from '../store/wearers.ts';
 import { startWearing } from './applyToPlan.ts';
 import { arrived } from './arrived.ts';
 import { moveCheckIns } from './mendZone.ts';
+import { jobsToSign, type OneSignature } from './orderToSign.ts';
 import { insertPair, pairRows } from './pairRows.ts';
 import { rankCase } from './rankCase.ts';
 import type { Shell } from './shell.ts';
@@ -23,7 +24,13 @@ export const NOT_FROM_A_FILE: ReadonlySet<string> = new Set(['name', 'phone', 'e
  * language, wishes and where they live. Numbers that the line no longer has stay on record. Returns false when nothing of
  * that differs.
  */
-export async function changeJob(shell: Shell, shopId: string, said: ValidJob, by: string): Promise<boolean> {
+export async function changeJob(
+  shell: Shell,
+  shopId: string,
+  said: ValidJob,
+  by: string,
+  signature?: OneSignature,
+): Promise<boolean> {
   const now = shell.clock.now();
   return shell.db.transaction().execute(async (trx) => {
     const job = await trx
@@ -45,7 +52,8 @@ export async function changeJob(shell: Shell, shopId: string, said: ValidJob, by
     const way = pair ? job.way : after.way;
     await changeRow(trx, job, after, way, now);
     await changeDays(trx, { ...job, way }, pair, moved, after, now);
-    await addNewFacts(trx, job, before, after, by, now);
+    const added = await addNewFacts(trx, job, before, after, by, now);
+    if (added && signature) await jobsToSign(trx, shopId, signature, [job.job_id], now);
     await addAudit(trx, shopId, { by, act: 'job changed by a file', subject: job.job_id, detail: {} }, now);
     return true;
   });
@@ -197,11 +205,11 @@ async function addNewFacts(
   after: ValidJob,
   by: string,
   now: Date,
-): Promise<void> {
+): Promise<boolean> {
   const told = (fact: Fact) => JSON.stringify([fact.key, fact.eye, fact.value, fact.how, fact.by]);
   const known = new Set(before.facts.map(told));
   const fresh = after.facts.filter((fact) => !known.has(told(fact)));
-  if (fresh.length === 0) return;
+  if (fresh.length === 0) return false;
   await addFacts(
     trx,
     job.shop_id,
@@ -220,4 +228,5 @@ async function addNewFacts(
   const pair = await pairOf(trx, job.shop_id, job.job_id);
   const file = pair && (await openCaseOf(trx, job.shop_id, pair.pair_id));
   if (file) await rankCase(trx, job.shop_id, file, now);
+  return true;
 }

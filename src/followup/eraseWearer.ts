@@ -3,6 +3,7 @@ import { bad, type Checked, good } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
 import type { Trx } from '../store/database.ts';
 import { addErased, addressHash, messageHash } from '../store/erased.ts';
+import { dropEmptyFiles } from '../store/toSign.ts';
 import {
   idsOfWearer,
   isOfWearer,
@@ -72,6 +73,7 @@ export async function eraseWearer(
         : await sql`delete from ${sql.table(name)} where ${mine}`.execute(trx);
       rows += Number(changed.numAffectedRows ?? 0);
     }
+    await dropEmptyFiles(trx, shopId);
     await sql`update audit set detail = '{}' where shop_id = ${shopId} and subject = any (${[
       ...ids.subject_id,
       ...ids.contact_id,
@@ -95,7 +97,7 @@ const KEPT: Readonly<Record<string, 'as it is' | ((now: Date) => ReturnType<type
     () => sql`name = ${ERASED}, prefers = 'phone', time_zone = null, zone_candidates = '{}', zone_how = ${ERASED},
     country = null, region = null, postcode = null, birth_year = null, automatic_held_why = ${ERASED}`,
   // The job's number stays, so that the same file taken in again finds it here.
-  job: () => sql`as_taken = '{}'`,
+  job: () => sql`as_taken = '{}', to_sign_id = null`,
   pair: 'as it is',
   plan: () => sql`state = 'ended'`,
   check_in:

@@ -6,7 +6,9 @@ import { type Intake, readCsv } from '../intake/readCsv.ts';
 import { readJson } from '../intake/readJson.ts';
 import { findShop } from '../store/shops.ts';
 import { jobsByKey } from '../store/takeIn.ts';
+import { jobsBound } from '../store/toSign.ts';
 import { changeJob } from './changeJob.ts';
+import { oneSignature } from './orderToSign.ts';
 import { localDay } from './planSlots.ts';
 import type { Shell } from './shell.ts';
 import { type TakenJobs, takeJobs } from './takeJobs.ts';
@@ -19,11 +21,15 @@ export type Imported = {
   readonly taken: TakenJobs | null;
   /** How many jobs that were here already were changed as asked. */
   readonly changed: number;
+  /** Numbers of it wait for the signature of a licensed person. */
+  readonly toSign: boolean;
 };
 
 export type ImportOptions = {
   readonly take: boolean;
   readonly by: string;
+  /** Whose licence counts where numbers must be signed: a person, or null for a program. Left out: nothing waits. */
+  readonly personId?: string | null;
   readonly dateOrder?: DateOrder | undefined;
   /** Lines whose jobs are here with other values and should be changed; without it they are left as they are. */
   readonly changeLines?: ReadonlySet<number>;
@@ -51,15 +57,20 @@ export async function importJobs(
     ...(options.dateOrder ? { dateOrder: options.dateOrder } : {}),
   });
   const tried = dryRun(intake, await jobsHere(shell, shopId, intake));
-  if (!options.take) return { intake, tried, taken: null, changed: 0 };
+  if (!options.take) return { intake, tried, taken: null, changed: 0, toSign: false };
   const jobs = intake.jobs.map((line) => line.job);
-  const taken = await takeJobs(shell, shopId, jobs, options.by, (done) => onProgress(done, jobs.length));
+  const { by, personId } = options;
+  const signature =
+    personId === undefined ? undefined : oneSignature('file', { personId, name: by }, shell.clock.now());
+  const told = (done: number) => onProgress(done, jobs.length);
+  const taken = await takeJobs(shell, shopId, jobs, by, told, signature);
   let changed = 0;
   for (const line of tried.changed) {
     if (!options.changeLines?.has(line.line)) continue;
-    if (await changeJob(shell, shopId, line.job, options.by)) changed += 1;
+    if (await changeJob(shell, shopId, line.job, by, signature)) changed += 1;
   }
-  return { intake, tried, taken, changed };
+  const toSign = signature !== undefined && (await jobsBound(shell.db, shopId, signature.id)) > 0;
+  return { intake, tried, taken, changed, toSign };
 }
 
 /** A text that begins like JSON is read as such, anything else as a CSV table. */

@@ -13,6 +13,7 @@ import {
   labsByName,
   storeBatch,
 } from '../store/takeIn.ts';
+import { jobsToSign, type OneSignature } from './orderToSign.ts';
 import { pairRows } from './pairRows.ts';
 import type { Shell } from './shell.ts';
 import { wearerZones } from './wearerZones.ts';
@@ -24,6 +25,8 @@ export type TakenJobs = {
   readonly different: readonly string[];
   readonly neverMessaged: { readonly noContact: number; readonly noConsent: number };
   readonly jobIds: readonly string[];
+  /** The numbers that came with some of them wait for the signature of a licensed person. */
+  readonly toSign: boolean;
 };
 
 const BATCH = 500;
@@ -38,6 +41,7 @@ export async function takeJobs(
   jobs: readonly ValidJob[],
   by: string,
   onProgress: (done: number) => void = () => {},
+  signature?: OneSignature,
 ): Promise<TakenJobs> {
   const shop = await findShop(shell.db, shopId);
   let total: TakenJobs = {
@@ -46,12 +50,13 @@ export async function takeJobs(
     different: [],
     neverMessaged: { noContact: 0, noConsent: 0 },
     jobIds: [],
+    toSign: false,
   };
   for (let start = 0; start < jobs.length; start += BATCH) {
     const part = jobs.slice(start, start + BATCH);
     const done = await shell.db
       .transaction()
-      .execute((trx) => takeBatch(trx, shop, part, by, shell.clock.now()));
+      .execute((trx) => takeBatch(trx, shop, part, by, shell.clock.now(), signature));
     total = {
       taken: total.taken + done.taken,
       same: total.same + done.same,
@@ -61,6 +66,7 @@ export async function takeJobs(
         noConsent: total.neverMessaged.noConsent + done.neverMessaged.noConsent,
       },
       jobIds: [...total.jobIds, ...done.jobIds],
+      toSign: total.toSign || done.toSign,
     };
     onProgress(Math.min(start + BATCH, jobs.length));
   }
@@ -73,6 +79,7 @@ async function takeBatch(
   jobs: readonly ValidJob[],
   by: string,
   at: Date,
+  signature: OneSignature | undefined,
 ): Promise<TakenJobs> {
   const shopId = shop.shop_id;
   const here = new Map(
@@ -94,6 +101,7 @@ async function takeBatch(
     else different.push(job.jobNumber);
   }
   const jobIds: string[] = [];
+  let toSign = false;
   if (fresh.length > 0) {
     const designs = await designsByName(trx, shopId, unique(fresh.map((job) => job.lensDesign)), (name) => ({
       shop_id: shopId,
@@ -127,6 +135,10 @@ async function takeBatch(
       placeJob(batch, shop, job, { jobId, designId, labId, ...wearer }, at);
     }
     await storeBatch(trx, batch);
+    if (signature) {
+      const numbered = jobIds.filter((_, index) => fresh[index]!.facts.length > 0);
+      toSign = await jobsToSign(trx, shopId, signature, numbered, at);
+    }
   }
   return {
     taken: fresh.length,
@@ -137,6 +149,7 @@ async function takeBatch(
       noConsent: fresh.filter((job) => job.neverMessaged === 'no consent').length,
     },
     jobIds,
+    toSign,
   };
 }
 

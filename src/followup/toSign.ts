@@ -17,8 +17,13 @@ export type Acting = { readonly personId: string; readonly name: string };
  * Whether what a person does must wait for a licensed one. Where nobody is marked as licensed at all nothing waits, since nobody
  * could ever sign (the pages say so); a licence that ran out does not open that door.
  */
-export async function mustWait(db: Db | Trx, shopId: string, personId: string, now: Date): Promise<boolean> {
-  if (await signerOf(db, shopId, personId, now)) return false;
+export async function mustWait(
+  db: Db | Trx,
+  shopId: string,
+  personId: string | null,
+  now: Date,
+): Promise<boolean> {
+  if (personId !== null && (await signerOf(db, shopId, personId, now))) return false;
   return hasLicences(db, shopId);
 }
 
@@ -122,6 +127,7 @@ export const KIND_WORDS: Readonly<Record<ToSign['kind'], string>> = {
   measures: 'Measurement',
   numbers: 'Number of the prescription or order',
   'urgent closure': 'Closure',
+  order: 'Numbers of a new job',
 };
 
 const WAITS_ALREADY: Problem = {
@@ -130,7 +136,7 @@ const WAITS_ALREADY: Problem = {
   where: 'outcome',
   mend: 'A licensed person finds it on the page To sign.',
 };
-const NOT_LICENSED: Problem = {
+export const NOT_LICENSED: Problem = {
   code: 'not-licensed',
   what: 'You are not marked as licensed today.',
   where: 'person',

@@ -104,7 +104,7 @@ export type Tables = {
   to_sign: {
     shop_id: string;
     to_sign_id: string;
-    kind: 'measures' | 'numbers' | 'urgent closure';
+    kind: 'measures' | 'numbers' | 'urgent closure' | 'order';
     job_id: string | null;
     case_id: string | null;
     detail: Json;
@@ -196,6 +196,8 @@ export type Tables = {
     created_at: Date;
   };
   pair: {
+    /** The signature that the numbers it came in with wait or waited for. */
+    to_sign_id: Generated<string | null>;
     shop_id: string;
     pair_id: string;
     job_id: string;

@@ -4,13 +4,21 @@ import type { Db, Trx } from './database.ts';
 import type { Tables } from './tables.ts';
 
 export type ToSign = Selectable<Tables['to_sign']>;
-/** With the wearer whom it is about. */
-export type WaitingToSign = ToSign & { readonly wearer: string | null };
+/** With the wearer whom it is about; of numbers that came in with jobs, those jobs. */
+export type WaitingToSign = ToSign & {
+  readonly wearer: string | null;
+  readonly jobs: readonly { readonly job_id: string; readonly job_key: string; readonly wearer: string }[];
+  readonly jobs_count: number;
+};
+/** Who signed, with the licence as it stood. */
+export type Settled = { readonly name: string; readonly licence: string };
 
 export async function addToSign(
   trx: Trx,
   shopId: string,
   what: {
+    /** Given where it may be put down more than once: it is there once. */
+    readonly id?: string;
     readonly kind: ToSign['kind'];
     readonly jobId: string | null;
     readonly caseId: string | null;
@@ -23,7 +31,7 @@ export async function addToSign(
     .insertInto('to_sign')
     .values({
       shop_id: shopId,
-      to_sign_id: newId(at),
+      to_sign_id: what.id ?? newId(at),
       kind: what.kind,
       job_id: what.jobId,
       case_id: what.caseId,
@@ -31,8 +39,70 @@ export async function addToSign(
       by_name: what.by,
       at,
     })
+    .onConflict((clash) => clash.columns(['shop_id', 'to_sign_id']).doNothing())
     .execute();
 }
+
+/** The numbers of these jobs wait for that signature, but for jobs that wait for one already; how many were bound. */
+export async function bindJobs(
+  trx: Trx,
+  shopId: string,
+  toSignId: string,
+  jobIds: readonly string[],
+): Promise<number> {
+  const done = await sql`update job set to_sign_id = ${toSignId}
+    where shop_id = ${shopId} and job_id = any (${[...jobIds]}) and not exists (
+      select from to_sign t where t.shop_id = job.shop_id and t.to_sign_id = job.to_sign_id
+        and t.settled is null)`.execute(trx);
+  return Number(done.numAffectedRows ?? 0);
+}
+
+/** One job waits for a signature of its own from now on. */
+export async function bindAlone(trx: Trx, shopId: string, toSignId: string, jobId: string): Promise<void> {
+  await trx
+    .updateTable('job')
+    .set({ to_sign_id: toSignId })
+    .where('shop_id', '=', shopId)
+    .where('job_id', '=', jobId)
+    .execute();
+}
+
+export async function jobsBound(db: Db | Trx, shopId: string, toSignId: string): Promise<number> {
+  const row = await db
+    .selectFrom('job')
+    .select(({ fn }) => fn.countAll<number>().as('jobs'))
+    .where('shop_id', '=', shopId)
+    .where('to_sign_id', '=', toSignId)
+    .executeTakeFirstOrThrow();
+  return Number(row.jobs);
+}
+
+/** How the numbers that a job came in with stand; undefined where nothing was ever to be signed. */
+export async function orderSigning(
+  db: Db | Trx,
+  shopId: string,
+  jobId: string,
+  lock = false,
+): Promise<ToSign | undefined> {
+  const asked = db
+    .selectFrom('job as j')
+    .innerJoin('to_sign as t', (join) =>
+      join.onRef('t.shop_id', '=', 'j.shop_id').onRef('t.to_sign_id', '=', 'j.to_sign_id'),
+    )
+    .selectAll('t')
+    .where('j.shop_id', '=', shopId)
+    .where('j.job_id', '=', jobId);
+  return (lock ? asked.forUpdate('t') : asked).executeTakeFirst();
+}
+
+/** Takes away signatures of files that wait for no job any more: all their wearers were erased. */
+export async function dropEmptyFiles(trx: Trx, shopId: string): Promise<void> {
+  await sql`delete from to_sign t where t.shop_id = ${shopId} and t.kind = 'order' and t.job_id is null
+    and t.settled is null and not exists (
+      select from job j where j.shop_id = t.shop_id and j.to_sign_id = t.to_sign_id)`.execute(trx);
+}
+
+const MOST_NAMED = 200;
 
 /** What waits for a signature, oldest first. */
 export async function waitingToSign(db: Db, shopId: string, limit: number): Promise<WaitingToSign[]> {
@@ -50,7 +120,16 @@ export async function waitingToSign(db: Db, shopId: string, limit: number): Prom
         .on(sql<boolean>`w.wearer_id = coalesce(j.wearer_id, f.wearer_id)`),
     )
     .selectAll('t')
-    .select('w.name as wearer')
+    .select([
+      'w.name as wearer',
+      sql<number>`case when t.kind = 'order' then (select count(*) from job b
+        where b.shop_id = t.shop_id and b.to_sign_id = t.to_sign_id) else 0 end`.as('jobs_count'),
+      sql<WaitingToSign['jobs']>`case when t.kind = 'order' then (select coalesce(jsonb_agg(n), '[]') from (
+        select b.job_id, b.job_key, bw.name as wearer from job b
+        join wearer bw on bw.shop_id = b.shop_id and bw.wearer_id = b.wearer_id
+        where b.shop_id = t.shop_id and b.to_sign_id = t.to_sign_id
+        order by b.job_id limit ${MOST_NAMED}) n) else '[]' end`.as('jobs'),
+    ])
     .where('t.shop_id', '=', shopId)
     .where('t.settled', 'is', null)
     .orderBy('t.at')
@@ -88,7 +167,7 @@ export async function settle(
   shopId: string,
   id: string,
   how: 'signed' | 'turned down',
-  by: { readonly name: string; readonly licence: string },
+  by: Settled,
   at: Date,
 ): Promise<void> {
   await trx

@@ -42,6 +42,7 @@ export function importApi(app: Hono<Web>, house: House): void {
     const done = await importJobs(room.shell, room.shopId, bytes, {
       take: c.req.query('take') !== 'false',
       by: 'import',
+      personId: null,
       dateOrder,
     });
     return c.json(importReport(done));

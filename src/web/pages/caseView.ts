@@ -23,6 +23,7 @@ import { labTermsOf } from '../../store/lensBook.ts';
 import { cautions } from '../../store/pages/bench.ts';
 import { eventsOf, newestRanking, talkOf, trayCountOf } from '../../store/pages/case.ts';
 import type { Shop } from '../../store/shops.ts';
+import { orderSigning } from '../../store/toSign.ts';
 import { OUTCOMES } from '../../store/tables.ts';
 import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
@@ -164,7 +165,7 @@ export async function loadCase(
           ? ''
           : 'no trouble is named yet',
     weighed: ranking
-      ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts`
+      ? `catalogue ${ranking.catalogue_version}, weighed ${shortTime(ranking.at, now, shop.time_zone)} with ${Object.keys(ranking.facts as object).length} facts${await unsignedWords(db, shopId, job.job_id)}`
       : '',
     question: questionView(weighing, localeOf(wearer), events, shop, now, file),
     acts: actsOf(file),
@@ -206,6 +207,15 @@ export async function loadCase(
     troubles: typed.troubles,
   };
 }
+/** Causes use what is on record, and say where nobody licensed has answered for it. */
+async function unsignedWords(db: Db, shopId: string, jobId: string): Promise<string> {
+  const row = await orderSigning(db, shopId, jobId);
+  if (!row || row.settled === 'signed') return '';
+  return row.settled === null
+    ? '; the numbers of the order are not signed yet'
+    : `; the numbers of the order were turned down by ${row.settled_by}`;
+}
+
 
 const cannotUse = (contact: { consent: string; unusable_why: string | null } | undefined): string | null => {
   if (!contact) return 'no address on record';

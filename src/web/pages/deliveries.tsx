@@ -10,6 +10,7 @@ import { addJobFact } from '../../followup/addJobFact.ts';
 import { type HandedOver, handOver } from '../../followup/handOver.ts';
 import { type DateOrder, importJobs } from '../../followup/importJobs.ts';
 import { DAY_NAMES } from '../../followup/jobDay.ts';
+import { oneSignature, signOrder } from '../../followup/orderToSign.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { setJobDate } from '../../followup/setJobDate.ts';
 import { takeJobs } from '../../followup/takeJobs.ts';
@@ -67,6 +68,15 @@ export function deliveriesRoutes(app: Hono<Web>): void {
     });
   });
 
+  app.post('/jobs/:id/sign', async (c) => {
+    const room = c.get('room');
+    const id = c.req.param('id');
+    const done = await signOrder(room.shell, room.shopId, id, room.actor);
+    if (!done.ok) return refusedOnJob(c, done.problems);
+    const text = done.value.signed ? 'Signed.' : 'It waits on To sign again.';
+    return back(c, `/jobs/${id}`, { kind: 'done', text });
+  });
+
   app.post('/jobs/:id/date', async (c) => {
     const room = c.get('room');
     const id = c.req.param('id');
@@ -110,7 +120,8 @@ async function importPage(c: Context<Web>, view: DeliveryImportView, status: 200
 
 async function jobPage(c: Context<Web>, typed?: TypedOnJob, status: 200 | 400 = 200) {
   const { shell, shop, now } = await loadShell(c, 'Job', '/deliveries');
-  const view = await loadJob(c.get('room').shell.db, shop, c.req.param('id') ?? '', now, typed);
+  const { shell: room, actor } = c.get('room');
+  const view = await loadJob(room.db, shop, c.req.param('id') ?? '', now, typed, actor.personId);
   if (!view) return trouble(c, 404, 'There is no such job.', 'Open it again from Deliveries.');
   return c.html(
     renderDocument(<JobPage shell={{ ...shell, title: `Job ${view.jobNumber}` }} view={view} />),
@@ -153,7 +164,9 @@ async function takeFromForm(c: Context<Web>) {
   });
   if (!reading.ok) return formPage(c, deliveryForm(values, troublesAtFields(reading.problems)), 400);
   const { job, warnings } = reading.value;
-  const taken = await takeJobs(shell, shopId, [job], await personName(c.get('room')));
+  const { actor } = c.get('room');
+  const signature = oneSignature('form', actor, shell.clock.now());
+  const taken = await takeJobs(shell, shopId, [job], actor.name, undefined, signature);
   if (taken.different.length > 0) {
     const text = `Job ${job.jobNumber} is here already with other values. Open it from Deliveries, or give this one another number.`;
     return formPage(c, deliveryForm(values, [{ field: 'job_number', text }]), 400);
@@ -168,7 +181,12 @@ async function takeFromForm(c: Context<Web>) {
   }
   return back(c, `/jobs/${taken.jobIds[0]}`, {
     kind: 'done',
-    text: ['Taken in.', ...silentWords(job.neverMessaged), ...warnings].join(' '),
+    text: [
+      'Taken in.',
+      ...(taken.toSign ? ['Its numbers are to be signed by a licensed person.'] : []),
+      ...silentWords(job.neverMessaged),
+      ...warnings,
+    ].join(' '),
   });
 }
 
@@ -187,11 +205,11 @@ const ORDERS: readonly DateOrder[] = ['ymd', 'mdy', 'dmy'];
 async function importFile(c: Context<Web>) {
   const { shell, shopId } = c.get('room');
   const dateOrder = ORDERS.find((one) => one === field(c, 'date_order'));
-  const by = await personName(c.get('room'));
+  const { name: by, personId } = c.get('room').actor;
   if (field(c, 'step') === 'take') {
     const changeLines = new Set(c.get('form').getAll('change_line').map(Number));
     const text = String(c.get('form').get('checked_text') ?? '');
-    const done = await importJobs(shell, shopId, text, { take: true, by, dateOrder, changeLines });
+    const done = await importJobs(shell, shopId, text, { take: true, by, personId, dateOrder, changeLines });
     void c.get('room').work();
     return importPage(c, takenView(done));
   }

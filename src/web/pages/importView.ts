@@ -74,6 +74,7 @@ export function takenView(done: Imported): DeliveryImportView {
       changedCount: done.changed,
       sameCount: done.tried.same.length,
       badCount: done.intake.refused.length,
+      toSign: done.toSign,
     },
   };
 }

@@ -6,13 +6,15 @@ import { DAY_NAMES, type JobDay } from '../../followup/jobDay.ts';
 import { gather } from '../../followup/jobFactsOf.ts';
 import { localDay } from '../../followup/planSlots.ts';
 import { standardOfShop } from '../../followup/toleranceStandard.ts';
+import { signerOf } from '../../followup/toSign.ts';
 import { orderWarnings, warningWords } from '../../followup/warnAtOrder.ts';
 import { QUANTITIES, quantityOf } from '../../intake/quantities.ts';
 import type { Db } from '../../store/database.ts';
 import { designOf, type FactRow, factsOf } from '../../store/jobs.ts';
 import { type JobWhole, wholeJob } from '../../store/pages/deliveries.ts';
 import type { Shop } from '../../store/shops.ts';
-import { shortDay } from '../format.ts';
+import { orderSigning } from '../../store/toSign.ts';
+import { shortDay, shortTime } from '../format.ts';
 import { benchCheckOf } from './benchCheckOf.ts';
 import { factRows } from './caseView.ts';
 import { FACT_KINDS } from './deliveryForm.ts';
@@ -33,6 +35,7 @@ export async function loadJob(
   jobId: string,
   now: Date,
   typed: TypedOnJob = NOTHING_TYPED,
+  personId?: string,
 ): Promise<JobView | undefined> {
   const shopId = shop.shop_id;
   const job = await wholeJob(db, shopId, jobId, ASKED_AT_HAND_OVER);
@@ -82,8 +85,32 @@ export async function loadJob(
     papers: jobPapers(jobId, job.way),
     caseHref: job.case_id ? `/cases/${job.case_id}` : null,
     ...(remake ? { remake } : {}),
+    unsigned: await unsignedOrder(db, shop, jobId, personId, now),
     values: typed.values,
     troubles: typed.troubles,
+  };
+}
+
+/** The numbers that it came in with, where nobody licensed has signed them. */
+async function unsignedOrder(
+  db: Db,
+  shop: Shop,
+  jobId: string,
+  personId: string | undefined,
+  now: Date,
+): Promise<JobView['unsigned']> {
+  const row = await orderSigning(db, shop.shop_id, jobId);
+  if (!row || row.settled === 'signed') return null;
+  const maySign = personId !== undefined && (await signerOf(db, shop.shop_id, personId, now)) !== undefined;
+  const when = (at: Date) => shortTime(at, now, shop.time_zone);
+  if (row.settled === null)
+    return {
+      words: `The numbers that this job came in with are not signed yet (${row.by_name}, ${when(row.at)}).`,
+      button: maySign ? 'Sign them' : null,
+    };
+  return {
+    words: `${row.settled_by} turned the numbers of this job down (${when(row.settled_at!)}). Put them right below.`,
+    button: maySign ? 'Sign them now' : 'Ask for the signature again',
   };
 }
 

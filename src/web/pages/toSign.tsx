@@ -27,6 +27,14 @@ export function toSignRoutes(app: Hono<Web>): void {
         id: one.to_sign_id,
         what: whatWords(one),
         wearer: one.wearer ?? '',
+        ...(one.kind === 'order' && one.job_id === null
+          ? {
+              jobs: one.jobs.map((job) => ({
+                words: `${job.job_key}, ${job.wearer}`,
+                href: `/jobs/${job.job_id}`,
+              })),
+            }
+          : {}),
         href: one.case_id ? `/cases/${one.case_id}` : `/jobs/${one.job_id}`,
         by: told(one.by_name, one.at),
       })),
@@ -60,9 +68,13 @@ export function toSignRoutes(app: Hono<Web>): void {
   });
 }
 
-function whatWords({ kind, detail }: WaitingToSign): string {
+function whatWords({ kind, detail, job_id, jobs, jobs_count: count }: WaitingToSign): string {
   const said = detail as Readonly<Record<string, unknown>>;
   if (kind === 'urgent closure') return `Closure after a danger sign, as “${String(said.outcome)}”`;
+  if (kind === 'order')
+    return job_id === null
+      ? `Numbers of ${count === 1 ? 'one job' : `${count} jobs`} that came in together`
+      : `Numbers of the new job ${jobs[0]?.job_key ?? ''}`.trim();
   const key = String(said.key ?? '');
   const eye = said.eye === 'R' || said.eye === 'L' ? ` ${said.eye}` : '';
   if (key === '') return KIND_WORDS[kind];
