@@ -1,7 +1,7 @@
 import { Field, PostForm, Select, troubleOf, typedBefore } from '../pieces/form.tsx';
 import type { CaseView } from './view.ts';
 
-/** The suggested act with its reason, the others, and the end of the case. */
+/** The suggested act with its reason, and the others. */
 export function Acts(props: { view: CaseView; csrf: string }) {
   const { view, csrf } = props;
   const suggested = view.acts[0];
@@ -12,7 +12,6 @@ export function Acts(props: { view: CaseView; csrf: string }) {
         <p>
           {view.closed.outcome}, {view.closed.when}, by {view.closed.by}.
         </p>
-        <Papers view={view} />
         <PostForm action={`/cases/${view.caseId}/reopen`} csrf={csrf} class="one-button">
           <button type="submit">Open it again</button>
         </PostForm>
@@ -69,60 +68,78 @@ export function Acts(props: { view: CaseView; csrf: string }) {
           )}
         </div>
       </PostForm>
-      <Papers view={view} />
-      {view.claim ? <Claim claim={view.claim} caseId={view.caseId} csrf={csrf} /> : null}
-      <details class="close">
-        <summary>Close the case</summary>
-        {view.cannotSettle ? <p class="caution">It cannot be called settled: {view.cannotSettle}.</p> : null}
-        <PostForm action={`/cases/${view.caseId}/close`} csrf={csrf}>
-          <input type="hidden" name="seen_version" value={String(view.version)} />
-          <Select
-            name="outcome"
-            id="close-outcome"
-            label="How it ended"
-            choices={view.outcomes}
-            value={typedBefore(view.values, 'outcome')}
-            trouble={troubleOf(view.troubles, 'outcome')}
-          />
-          <div class="pair-of-fields">
-            <Select
-              name="reason"
-              id="close-reason"
-              label="If it came back, because of"
-              choices={[{ value: '', words: 'it stays with them' }, ...view.reasons]}
-              value={typedBefore(view.values, 'reason')}
-            />
-            <Select
-              name="borne_by"
-              id="close-borne"
-              label="Borne by"
-              choices={[{ value: '', words: 'nobody' }, ...view.bearers]}
-              value={typedBefore(view.values, 'borne_by')}
-            />
-          </div>
-          <Select
-            name="cause"
-            id="close-cause"
-            label="What it was"
-            choices={[
-              { value: '', words: 'not known' },
-              ...view.causes.map((cause) => ({ value: cause.id, words: cause.name })),
-            ]}
-          />
-          <Select
-            name="cause_how"
-            id="close-cause-how"
-            label="How you know"
-            choices={[
-              { value: '', words: 'only a guess' },
-              { value: 'found at the bench', words: 'found at the bench' },
-              { value: 'cured by the act', words: 'cured by what we did' },
-            ]}
-          />
-          <button type="submit">Close</button>
-        </PostForm>
-      </details>
     </section>
+  );
+}
+
+/** What is written for it, what the lab was asked, and the end of the case. */
+export function PapersAndEnd(props: { view: CaseView; csrf: string }) {
+  const { view, csrf } = props;
+  if (view.closed && view.papers.length === 0) return null;
+  return (
+    <section class="acts" aria-labelledby="papers-heading">
+      <h2 id="papers-heading">{view.closed ? 'Papers' : 'Papers and end'}</h2>
+      <Papers view={view} />
+      {view.claim && !view.closed ? <Claim claim={view.claim} caseId={view.caseId} csrf={csrf} /> : null}
+      {view.closed ? null : <Close view={view} csrf={csrf} />}
+    </section>
+  );
+}
+
+function Close(props: { view: CaseView; csrf: string }) {
+  const { view, csrf } = props;
+  return (
+    <details class="close">
+      <summary>Close the case</summary>
+      {view.cannotSettle ? <p class="caution">It cannot be called settled: {view.cannotSettle}.</p> : null}
+      <PostForm action={`/cases/${view.caseId}/close`} csrf={csrf}>
+        <input type="hidden" name="seen_version" value={String(view.version)} />
+        <Select
+          name="outcome"
+          id="close-outcome"
+          label="How it ended"
+          choices={view.outcomes}
+          value={typedBefore(view.values, 'outcome')}
+          trouble={troubleOf(view.troubles, 'outcome')}
+        />
+        <div class="pair-of-fields">
+          <Select
+            name="reason"
+            id="close-reason"
+            label="If it came back, because of"
+            choices={[{ value: '', words: 'it stays with them' }, ...view.reasons]}
+            value={typedBefore(view.values, 'reason')}
+          />
+          <Select
+            name="borne_by"
+            id="close-borne"
+            label="Borne by"
+            choices={[{ value: '', words: 'nobody' }, ...view.bearers]}
+            value={typedBefore(view.values, 'borne_by')}
+          />
+        </div>
+        <Select
+          name="cause"
+          id="close-cause"
+          label="What it was"
+          choices={[
+            { value: '', words: 'not known' },
+            ...view.causes.map((cause) => ({ value: cause.id, words: cause.name })),
+          ]}
+        />
+        <Select
+          name="cause_how"
+          id="close-cause-how"
+          label="How you know"
+          choices={[
+            { value: '', words: 'only a guess' },
+            { value: 'found at the bench', words: 'found at the bench' },
+            { value: 'cured by the act', words: 'cured by what we did' },
+          ]}
+        />
+        <button type="submit">Close</button>
+      </PostForm>
+    </details>
   );
 }
 

@@ -4,7 +4,7 @@ import { Deadlines } from '../pieces/deadlines.tsx';
 import { PostForm } from '../pieces/form.tsx';
 import { Shell } from '../shell/page.tsx';
 import type { ShellView } from '../shell/view.ts';
-import { Acts } from './acts.tsx';
+import { Acts, PapersAndEnd } from './acts.tsx';
 import { Causes } from './causes.tsx';
 import { FittingSheet } from './facts.tsx';
 import { Talk } from './talk.tsx';
@@ -46,6 +46,7 @@ export function CasePage(props: { shell: ShellView; view: CaseView }) {
               <TintPictureSvg picture={view.tint} id="case-tint" />
             </section>
           ) : null}
+          <PapersAndEnd view={view} csrf={shell.csrf} />
         </div>
       </div>
       <FittingSheet view={view} csrf={shell.csrf} />
@@ -67,8 +68,8 @@ function Head(props: { view: CaseView; csrf: string }) {
           <a href={pair.jobHref}>Job {pair.jobNumber}</a>
         </p>
         <p class="reach">
-          {pair.firstWorn}. {wearer.phone ? `${wearer.phone}. ` : ''}
-          {wearer.localTime}. {wearer.reachedBy}.
+          {sentence(pair.firstWorn)} {wearer.phone ? `${wearer.phone}. ` : ''}
+          {wearer.localTime}. {sentence(wearer.reachedBy)}
         </p>
       </div>
       <div class="stand">
@@ -82,6 +83,8 @@ function Head(props: { view: CaseView; csrf: string }) {
     </header>
   );
 }
+
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 
 function Hold(props: { view: CaseView; csrf: string }) {
   const { held, caseId } = props.view;

@@ -112,7 +112,7 @@ function Write(props: { view: CaseView; csrf: string }) {
           <textarea
             id="write-text"
             name="text"
-            rows={3}
+            rows={2}
             required
             aria-describedby="write-rule"
             aria-invalid={trouble ? 'true' : undefined}

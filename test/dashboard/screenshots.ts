@@ -2,10 +2,11 @@
  * Takes a picture of every story at both widths, light and dark, into screenshots/, and has axe look at each.
  *   npx tsx test/dashboard/screenshots.ts [part of a name]
  */
-import { mkdir, readFile } from 'node:fs/promises';
+import { mkdir } from 'node:fs/promises';
 import { AxeBuilder } from '@axe-core/playwright';
 import { chromium } from 'playwright-core';
-import { story, storyNames } from './stories.tsx';
+import { storyNames } from './stories.tsx';
+import { hostStories, STORIES_AT } from './storyHost.ts';
 
 const wanted = process.argv[2] ?? '';
 const folder = new URL('../../screenshots/', import.meta.url).pathname;
@@ -13,11 +14,6 @@ const executablePath = process.env.CHROMIUM ?? '/usr/bin/chromium';
 
 await mkdir(folder, { recursive: true });
 const browser = await chromium.launch({ executablePath, args: ['--no-sandbox'] });
-const files: Readonly<Record<string, { path: string; type: string }>> = {
-  '/style.css': { path: '../../dashboard/style.css', type: 'text/css' },
-  '/island.js': { path: '../../dashboard/island.js', type: 'text/javascript' },
-  '/photo.js': { path: '../../dashboard/photo.js', type: 'text/javascript' },
-};
 let findings = 0;
 for (const width of [1280, 390]) {
   for (const colorScheme of ['light', 'dark'] as const) {
@@ -25,23 +21,7 @@ for (const width of [1280, 390]) {
       viewport: { width, height: width === 390 ? 844 : 800 },
       colorScheme,
     });
-    await context.route('http://shop.test/**', async (route) => {
-      const path = new URL(route.request().url()).pathname;
-      const reloads = route.request().headers().referer?.endsWith('-filling') ?? false;
-      const file = reloads && path === '/island.js' ? undefined : files[path];
-      if (file) {
-        await route.fulfill({
-          contentType: file.type,
-          body: await readFile(new URL(file.path, import.meta.url)),
-        });
-      } else if (path === '/island.js') {
-        await route.fulfill({ contentType: 'text/javascript', body: '' });
-      } else if (path === '/version') {
-        await route.fulfill({ contentType: 'text/plain', body: '41' });
-      } else {
-        await route.fulfill({ contentType: 'text/html; charset=utf-8', body: story(path.slice(1)) });
-      }
-    });
+    await hostStories(context);
     for (const name of storyNames.filter((each) => each.includes(wanted))) {
       const page = await context.newPage();
       page.on('console', (message) => {
@@ -49,7 +29,7 @@ for (const width of [1280, 390]) {
         findings += 1;
         console.log(`${name} ${width} ${colorScheme}: console: ${message.text()}`);
       });
-      await page.goto(`http://shop.test/${name}`);
+      await page.goto(`${STORIES_AT}/${name}`);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       if (overflow > 0) {
         findings += 1;

@@ -14,7 +14,6 @@ import { REMAKE_BEARERS, REMAKE_REASONS } from '../../followup/remakeJob.ts';
 import { canTakeBack } from '../../followup/takeBack.ts';
 import { TAKEN_BACK } from '../../followup/unsend.ts';
 import { localeOf } from '../../followup/words.ts';
-import { quantityOf } from '../../intake/quantities.ts';
 import { toldAbout } from '../../store/alarms.ts';
 import { type CaseFile, findCase } from '../../store/cases.ts';
 import type { Db } from '../../store/database.ts';
@@ -23,16 +22,16 @@ import { labTermsOf } from '../../store/lensBook.ts';
 import { cautions } from '../../store/pages/bench.ts';
 import { eventsOf, newestRanking, talkOf, trayCountOf } from '../../store/pages/case.ts';
 import type { Shop } from '../../store/shops.ts';
-import { orderSigning } from '../../store/toSign.ts';
 import { OUTCOMES } from '../../store/tables.ts';
+import { orderSigning } from '../../store/toSign.ts';
 import { contactsOf, findWearer } from '../../store/wearers.ts';
 import { inTen, localTimes, readable, shortDay, shortTime } from '../format.ts';
 import { cautionWords, stateWords } from './bench.tsx';
 import { caseClaim } from './claimsView.ts';
+import { factName, factWords, valueWords } from './factWords.ts';
 import { isAboutTint, jobTint } from './jobTint.ts';
 import { lensPictureOf } from './lensPictureOf.ts';
 import { casePapers } from './papersView.ts';
-import { powerWords } from './powerWords.ts';
 import { sentPictures } from './sentPictures.tsx';
 import { tappedWords } from './tapped.ts';
 import { toldWords } from './told.ts';
@@ -207,6 +206,7 @@ export async function loadCase(
     troubles: typed.troubles,
   };
 }
+
 /** Causes use what is on record, and say where nobody licensed has answered for it. */
 async function unsignedWords(db: Db, shopId: string, jobId: string): Promise<string> {
   const row = await orderSigning(db, shopId, jobId);
@@ -215,7 +215,6 @@ async function unsignedWords(db: Db, shopId: string, jobId: string): Promise<str
     ? '; the numbers of the order are not signed yet'
     : `; the numbers of the order were turned down by ${row.settled_by}`;
 }
-
 
 const cannotUse = (contact: { consent: string; unusable_why: string | null } | undefined): string | null => {
   if (!contact) return 'no address on record';
@@ -341,6 +340,11 @@ function undoOf(
   return left > 0 ? { action: `/cases/${caseId}/unsend/${row.message_id}`, secondsLeft: left } : null;
 }
 
+function measuredWords(key: string, { eye, value }: Record<string, unknown>): string {
+  const fact = factWords(key, value);
+  return `measured ${fact.name}${eye ? ` ${eye}` : ''}: ${fact.value}`;
+}
+
 const LAST = 3;
 
 /** The newest that was said and done, for somebody whose page is older. */
@@ -397,7 +401,7 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
     case 'act':
       return `chose ${ACT_WORDS[said('act')] ?? said('act')}, ${said('way')}${detail.note ? `: ${said('note')}` : ''}`;
     case 'fact':
-      return `measured ${factName(said('key'))}${detail.eye ? ` ${said('eye')}` : ''}: ${valueWords(detail.value)}`;
+      return measuredWords(said('key'), detail);
     case 'answered':
       return `heard the answer ${said('answer')}`;
     case 'closed':
@@ -421,23 +425,6 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
   }
 }
 
-const factName = (key: string): string =>
-  quantityOf(key)?.label.toLowerCase() ?? (FACT_KEYS as Record<string, { words: string }>)[key]?.words ?? key;
-
-function valueWords(value: unknown): string {
-  if (value === true) return 'yes';
-  if (value === false) return 'no';
-  if (Array.isArray(value)) {
-    return powerWords(value as unknown as readonly [number, number, number]);
-  }
-  if (typeof value === 'object' && value !== null) {
-    return Object.entries(value)
-      .map(([eye, one]) => `${eye} ${valueWords(one)}`)
-      .join(', ');
-  }
-  return String(value);
-}
-
 function causeView(cause: WeighedCause, facts: readonly StoredFact[]): CauseView {
   const known = causeById(cause.id);
   return {
@@ -446,11 +433,7 @@ function causeView(cause: WeighedCause, facts: readonly StoredFact[]): CauseView
     share: cause.share,
     shareWords: inTen(cause.share),
     evidence: cause.evidence.map((one) => ({
-      fact:
-        one.fact === 'reply_labels'
-          ? `says “${labelName(String(one.value)).toLowerCase()}”`
-          : factName(one.fact),
-      value: one.fact === 'reply_labels' ? '' : valueWords(one.value),
+      ...factSaid(one.fact, one.value),
       toward: one.toward,
       times: Math.round(10 * Math.max(one.times, 1 / one.times)) / 10,
       from: fromWords(facts.findLast((row) => row.key === one.fact.replace(/_[RL]$/, ''))),
@@ -464,6 +447,12 @@ function causeView(cause: WeighedCause, facts: readonly StoredFact[]): CauseView
     bears: known?.bears ?? '',
     caution: known?.caution ?? null,
   };
+}
+
+function factSaid(key: string, value: unknown): { fact: string; value: string } {
+  if (key === 'reply_labels') return { fact: `says “${labelName(String(value)).toLowerCase()}”`, value: '' };
+  const said = factWords(key, value);
+  return { fact: said.name, value: said.value };
 }
 
 const fromWords = (row: StoredFact | undefined): string => {

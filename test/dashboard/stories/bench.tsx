@@ -169,6 +169,17 @@ const benchEmpty: BenchView = {
   ],
 };
 
+/** A quiet day: nobody in danger, nothing late, one wearer who answered, two messages to read. */
+const benchQuiet: BenchView = {
+  ...benchFull,
+  rows: rows.slice(2, 3),
+  more: 0,
+  moreHref: null,
+  late: [],
+  trayCount: 2,
+  unsent: null,
+};
+
 const longText =
   'Hello, thank you for asking. '.repeat(12) +
   'Pneumonoultramicroscopicsilicovolcanoconiosis-Donaudampfschifffahrtsgesellschaftskapitän <script>alert(1)</script> & "quoted"';
@@ -201,6 +212,7 @@ const benchLong: BenchView = {
 export const benchStories = {
   'bench-full': () => <BenchPage shell={shell('Bench', '/bench')} view={benchFull} />,
   'bench-danger': () => <BenchPage shell={shell('Bench', '/bench', { dangerCount: 1 })} view={benchDanger} />,
+  'bench-quiet': () => <BenchPage shell={shell('Bench', '/bench')} view={benchQuiet} />,
   'bench-empty': () => (
     <BenchPage
       shell={shell('Bench', '/bench', {
