@@ -54,6 +54,7 @@
     k: () => moveTo(here - 1),
     a: () => focusOn('[data-row].here .act, .danger .act, [data-act=first], main .act'),
     w: () => focusOn('#write-text'),
+    u: () => focusOn('[data-undo]'),
   };
 
   /** @param {string} selector */
@@ -86,6 +87,7 @@
       if (!(button instanceof HTMLButtonElement)) continue;
       let left = Number(button.dataset.undoSeconds);
       delete button.dataset.undoSeconds;
+      button.dataset.undo = '';
       // What waits for a civil hour can be taken back for long: nothing to count down.
       if (left > 60) continue;
       const words = button.textContent ?? '';

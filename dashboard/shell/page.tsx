@@ -186,6 +186,10 @@ function KeyList() {
         </dt>
         <dd>write to the wearer</dd>
         <dt>
+          <kbd>u</kbd>
+        </dt>
+        <dd>to the way back, while there is one</dd>
+        <dt>
           <kbd>g</kbd> then <kbd>b</kbd> <kbd>t</kbd> <kbd>r</kbd> <kbd>w</kbd> <kbd>d</kbd>
         </dt>
         <dd>go to bench, tray, ring list, wearers, deliveries</dd>
