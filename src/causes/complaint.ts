@@ -1,14 +1,30 @@
 import type { Label } from '../replies/types.ts';
 import { CATALOGUE } from './catalogue/index.ts';
 import { LABELS_SAY } from './catalogue/labels.ts';
-import { besideAStronger, type Contribution } from './contribution.ts';
+import { besideAStronger, type Contribution, weightedByGroup } from './contribution.ts';
 import type { JobFacts } from './jobFacts.ts';
 
-/** The labels of a reply as they are weighed: troubles, and how it is going. */
-export type Complaint = { readonly troubles: readonly LabelSpeaks[]; readonly moods: readonly LabelSpeaks[] };
+/** What the labels of a reply say of each cause, by its place in the catalogue, weighed beside each other. */
+export type Complaint = readonly (readonly Contribution[])[];
 
-/** What the words of a reply say of one cause, by its place in the catalogue. */
-export const complaintContributions = ({ troubles, moods }: Complaint, cause: number): Contribution[] => {
+/** The same few sets of labels come again and again. */
+const remembered = new Map<string, Complaint>();
+const MOST_REMEMBERED = 2_000;
+
+export const complaintOf = (labels: readonly Label[]): Complaint => {
+  const key = labels.join(' ');
+  const before = remembered.get(key);
+  if (before) return before;
+  const told = toldBy(labels);
+  const complaint = CATALOGUE.map((_, cause) => weightedByGroup(contributionsOf(told, cause)));
+  if (remembered.size < MOST_REMEMBERED) remembered.set(key, complaint);
+  return complaint;
+};
+
+/** The labels of a reply as they are weighed: troubles, and how it is going. */
+type Told = { readonly troubles: readonly LabelSpeaks[]; readonly moods: readonly LabelSpeaks[] };
+
+const contributionsOf = ({ troubles, moods }: Told, cause: number): readonly Contribution[] => {
   const said: Contribution[] = [];
   if (cause === UNKNOWN_CAUSE) return said;
   const explained = troubles.some(({ alone }) => (alone[cause] as Contribution).timesAlone > 1);
@@ -19,7 +35,7 @@ export const complaintContributions = ({ troubles, moods }: Complaint, cause: nu
   return said;
 };
 
-export const complaintOf = (labels: readonly Label[]): Complaint => {
+const toldBy = (labels: readonly Label[]): Told => {
   const known = [...new Set(labels)]
     .map((label) => speaks.get(label))
     .filter((label) => label !== undefined)

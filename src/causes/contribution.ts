@@ -18,15 +18,24 @@ export const besideAStronger = (times: number): number => times ** 0.25;
 
 /** Within a group of facts the strongest counts fully, each other a quarter; ties go to the one that speaks for. */
 export const weightedByGroup = (contributions: readonly Contribution[]): readonly Contribution[] => {
-  const beside = contributions.map((c, i) => contributions.some((other, j) => outdoes(other, j, c, i)));
-  if (!beside.includes(true)) return contributions;
-  return contributions.map((c, i) => (beside[i] ? { ...c, times: besideAStronger(c.timesAlone) } : c));
+  let out: Contribution[] | undefined;
+  for (let i = 0; i < contributions.length; i += 1) {
+    const c = contributions[i] as Contribution;
+    for (let j = 0; j < contributions.length; j += 1) {
+      if (!outdoes(contributions[j] as Contribution, j, c, i)) continue;
+      out ??= contributions.slice();
+      out[i] = { ...c, times: besideAStronger(c.timesAlone) };
+      break;
+    }
+  }
+  return out ?? contributions;
 };
 
 /** Whether another of the same group is the stronger one; of equals the first stands. */
 const outdoes = (other: Contribution, otherPlace: number, c: Contribution, place: number): boolean => {
   if (other === c || other.group !== c.group) return false;
-  const [strengthOther, strengthOwn] = [strength(other.timesAlone), strength(c.timesAlone)];
+  const strengthOther = strength(other.timesAlone);
+  const strengthOwn = strength(c.timesAlone);
   if (strengthOther !== strengthOwn) return strengthOther > strengthOwn;
   return other.timesAlone === c.timesAlone ? otherPlace < place : other.timesAlone > c.timesAlone;
 };

@@ -104,12 +104,12 @@ const actSlots = (acts: readonly (readonly Act[])[]): readonly number[] => {
   });
 };
 
-const actShares = (shares: readonly number[], slots: readonly number[]): readonly number[] => {
+const actShares = (shares: ArrayLike<number>, slots: readonly number[]): readonly number[] => {
   const byAct: number[] = [];
-  shares.forEach((share, i) => {
+  for (let i = 0; i < shares.length; i += 1) {
     const slot = slots[i] as number;
-    byAct[slot] = (byAct[slot] ?? 0) + share;
-  });
+    byAct[slot] = (byAct[slot] ?? 0) + (shares[i] as number);
+  }
   return byAct;
 };
 
@@ -120,15 +120,27 @@ const expectedEntropy = (
   slots: readonly number[],
 ): number => {
   // How strongly each answer speaks for each cause, made into chances that sum to one over the answers.
-  const speaks = after.map(({ logOdds }) => logOdds.map((odds, i) => timesOver(odds, before[i] as number)));
-  const whole = shares.map((_, i) => speaks.reduce((sum, times) => sum + (times[i] as number), 0));
-  return speaks.reduce((expected, times) => {
-    const joint = shares.map((share, i) => (share * (times[i] as number)) / (whole[i] as number));
-    const chance = joint.reduce((sum, value) => sum + value, 0);
-    if (chance === 0) return expected;
-    const then = joint.map((value) => value / chance);
-    return expected + chance * entropyBits(actShares(then, slots));
-  }, 0);
+  const whole = new Float64Array(shares.length);
+  const speaks = after.map(({ logOdds }) => {
+    const times = new Float64Array(shares.length);
+    for (let i = 0; i < times.length; i += 1) {
+      times[i] = timesOver(logOdds[i] as number, before[i] as number);
+      whole[i] = (whole[i] as number) + (times[i] as number);
+    }
+    return times;
+  });
+  let expected = 0;
+  for (const times of speaks) {
+    let chance = 0;
+    for (let i = 0; i < times.length; i += 1) {
+      times[i] = ((shares[i] as number) * (times[i] as number)) / (whole[i] as number);
+      chance += times[i] as number;
+    }
+    if (chance === 0) continue;
+    for (let i = 0; i < times.length; i += 1) times[i] = (times[i] as number) / chance;
+    expected += chance * entropyBits(actShares(times, slots));
+  }
+  return expected;
 };
 
 const timesOver = (odds: number, before: number): number => (odds === before ? 1 : Math.exp(odds - before));

@@ -29,20 +29,40 @@ export const rankCauses = (
 /** The ranking of what was scored. */
 export const rankingOf = ({ contributions, logOdds, acts }: Scored): readonly RankedCause[] => {
   const shares = sharesOf(logOdds);
-  return CATALOGUE.map((cause, i) => ({
-    cause,
-    share: shares[i] as number,
-    contributions: contributions[i] as readonly Contribution[],
-    acts: acts[i] as readonly Act[],
-  })).sort((a, b) => b.share - a.share);
+  return placesByShare(shares).map((place) => ({
+    cause: CATALOGUE[place] as Cause,
+    share: shares[place] as number,
+    contributions: contributions[place] as readonly Contribution[],
+    acts: acts[place] as readonly Act[],
+  }));
+};
+
+/** The places of the catalogue, largest share first; of equal shares the earlier stands first. */
+const placesByShare = (shares: readonly number[]): readonly number[] => {
+  const places: number[] = [];
+  for (let i = 0; i < shares.length; i += 1) {
+    const own = shares[i] as number;
+    let at = i;
+    for (; at > 0 && (shares[places[at - 1] as number] as number) < own; at -= 1)
+      places[at] = places[at - 1] as number;
+    places[at] = i;
+  }
+  return places;
 };
 
 /** Shares from log odds, summing to one, with the floor of "something else" kept. */
 export const sharesOf = (logOdds: readonly number[]): readonly number[] => {
-  const top = Math.max(...logOdds);
-  const odds = logOdds.map((value) => Math.exp(value - top));
-  const total = odds.reduce((sum, value) => sum + value, 0);
-  return withFloor(odds.map((value) => value / total));
+  let top = Number.NEGATIVE_INFINITY;
+  for (const value of logOdds) if (value > top) top = value;
+  const odds: number[] = [];
+  let total = 0;
+  for (const value of logOdds) {
+    const one = Math.exp(value - top);
+    odds.push(one);
+    total += one;
+  }
+  for (let i = 0; i < odds.length; i += 1) odds[i] = (odds[i] as number) / total;
+  return withFloor(odds);
 };
 
 /** How far down the share of "something else" may go. */

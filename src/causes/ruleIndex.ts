@@ -58,6 +58,11 @@ export const RULES: readonly (readonly PlacedRule[])[] = CATALOGUE.map(({ eviden
   })),
 );
 
+/** The places of the findings that the rules of each cause ask for, rule by rule. */
+export const RULE_PLACES: readonly Int32Array[] = RULES.map((rules) =>
+  Int32Array.from(rules, ({ place }) => place),
+);
+
 /** The acts of each cause with their conditions; where they hang on nothing, the acts themselves. */
 export const ACT_RULES: readonly {
   readonly always?: readonly Act[];
@@ -76,7 +81,8 @@ const findingsOfFact: ReadonlyMap<JobFactKey, readonly number[]> = (() => {
 })();
 
 /** The places of the findings that rest on any of these facts, each once. */
-export const findingsTouchedBy = (facts: readonly JobFactKey[]): ReadonlySet<number> => {
+export const findingsTouchedBy = (facts: readonly JobFactKey[]): Iterable<number> => {
+  if (facts.length === 1) return findingsOfFact.get(facts[0] as JobFactKey) ?? [];
   const touched = new Set<number>();
   for (const fact of facts) for (const place of findingsOfFact.get(fact) ?? []) touched.add(place);
   return touched;
@@ -95,7 +101,8 @@ const causesOfFinding: readonly ReadonlySet<number>[] = USED_FINDINGS.map(
 );
 
 /** The causes that have a rule, or an act with a condition, on any of these findings, each once. */
-export const causesTouchedBy = (findings: readonly number[]): ReadonlySet<number> => {
+export const causesTouchedBy = (findings: readonly number[]): Iterable<number> => {
+  if (findings.length === 1) return causesOfFinding[findings[0] as number] ?? [];
   const touched = new Set<number>();
   for (const place of findings) for (const cause of causesOfFinding[place] ?? []) touched.add(cause);
   return touched;

@@ -1,13 +1,7 @@
 import type { Label } from '../replies/types.ts';
 import { CATALOGUE } from './catalogue/index.ts';
 import type { Act } from './catalogue/types.ts';
-import {
-  type Complaint,
-  complaintContributions,
-  complaintOf,
-  placedByAnswer,
-  withWhatIsSaid,
-} from './complaint.ts';
+import { type Complaint, complaintOf, placedByAnswer, withWhatIsSaid } from './complaint.ts';
 import { type Contribution, weightedByGroup } from './contribution.ts';
 import { type FindingValue, findingOf } from './findings.ts';
 import type { JobFactKey, JobFacts } from './jobFacts.ts';
@@ -20,6 +14,7 @@ import {
   findingsTouchedBy,
   noFindings,
   placeOfSaid,
+  RULE_PLACES,
   RULES,
   USED_FINDINGS,
 } from './ruleIndex.ts';
@@ -104,26 +99,34 @@ const findingsIn = (labels: readonly Label[], facts: JobFacts): Found => {
   return found;
 };
 
+/** What was said of a cause, and what was found: the groups of the one never hold the other. */
 const contributionsOf = (
   cause: number,
   heard: Complaint,
   found: Found,
   mayBe: MayBeFound,
 ): readonly Contribution[] => {
-  const all = complaintContributions(heard, cause);
-  const spoken = new Set<string>();
-  for (const rule of RULES[cause] as (typeof RULES)[number]) {
-    const value = found[rule.place];
-    if (value === undefined || !allHold(rule.also, found)) continue;
-    const { finding, group, source, place } = rule;
-    const spread = mayBe.get(place);
+  const said = heard[cause] as readonly Contribution[];
+  const places = RULE_PLACES[cause] as Int32Array;
+  let measured: Contribution[] | undefined;
+  let spoken: Set<string> | undefined;
+  for (let at = 0; at < places.length; at += 1) {
+    const place = places[at] as number;
+    const value = found[place];
+    if (value === undefined) continue;
+    const rule = (RULES[cause] as (typeof RULES)[number])[at] as (typeof RULES)[number][number];
+    if (!allHold(rule.also, found)) continue;
+    const { finding, group, source } = rule;
+    const spread = mayBe.size === 0 ? undefined : mayBe.get(place);
     if (!spread) {
-      if (rule.passes(value))
-        all.push({ finding, value, group, timesAlone: rule.times, times: rule.times, source });
+      if (!rule.passes(value)) continue;
+      measured ??= [];
+      measured.push({ finding, value, group, timesAlone: rule.times, times: rule.times, source });
       continue;
     }
     // The bands of one number speak once together: it lies in one of them.
     const band = `${place} ${group}`;
+    spoken ??= new Set();
     if (spoken.has(band)) continue;
     spoken.add(band);
     const times = meanTimes(
@@ -132,9 +135,11 @@ const contributionsOf = (
       ),
       spread,
     );
-    if (Math.abs(times - 1) > 1e-9) all.push({ finding, value, group, timesAlone: times, times, source });
+    if (Math.abs(times - 1) <= 1e-9) continue;
+    measured ??= [];
+    measured.push({ finding, value, group, timesAlone: times, times, source });
   }
-  return weightedByGroup(all);
+  return measured === undefined ? said : [...said, ...weightedByGroup(measured)];
 };
 
 /** What the bands of a number with an error are worth: the mean over what it may truly be. */

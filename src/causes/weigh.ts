@@ -75,12 +75,11 @@ const readLabels = (given: readonly string[]) => {
 const weighedCause = (
   { cause, share, contributions }: RankedCause,
   shown: (c: Contribution) => Shown,
-): WeighedCause => ({
-  id: cause.id,
-  share,
-  evidence: contributions.map((c): Evidence => {
+): WeighedCause => {
+  const evidence: Evidence[] = [];
+  for (const c of contributions) {
     const { fact, value, words } = shown(c);
-    return {
+    evidence.push({
       fact,
       value,
       toward: c.timesAlone >= 1 ? 'for' : 'against',
@@ -88,21 +87,27 @@ const weighedCause = (
       timesAlone: c.timesAlone,
       words,
       source: c.source,
-    };
-  }),
-});
+    });
+  }
+  return { id: cause.id, share, evidence };
+};
 
 type Shown = Pick<Evidence, 'fact' | 'value' | 'words'>;
 
 /** A finding as it is shown: the fact, its value, and both in words. Many causes rest on one: it is put in words once. */
 const shownOnce = (facts: JobFacts): ((c: Contribution) => Shown) => {
-  const known = new Map<string, Shown>();
+  const labels = new Map<FindingValue, Shown>();
+  const findings = new Map<FindingId, Shown>();
   return ({ finding, value }) => {
-    const key = finding === 'reply_labels' ? `says ${value}` : finding;
-    const before = known.get(key);
+    const before = finding === 'reply_labels' ? labels.get(value) : findings.get(finding);
     if (before) return before;
-    const shown = finding === 'reply_labels' ? said(value) : measured(finding, value, facts);
-    known.set(key, shown);
+    if (finding === 'reply_labels') {
+      const shown = said(value);
+      labels.set(value, shown);
+      return shown;
+    }
+    const shown = measured(finding, value, facts);
+    findings.set(finding, shown);
     return shown;
   };
 };

@@ -2,7 +2,11 @@ import type { FindingId } from '../findings.ts';
 import { PRACTICE } from './sources.ts';
 import type { Act, CauseAct, Condition, EvidenceRule, FactGroup } from './types.ts';
 
-type Where = { readonly group: FactGroup; readonly source?: string; readonly also?: readonly Condition[] };
+type Where = {
+  readonly group: Exclude<FactGroup, 'complaint'>;
+  readonly source?: string;
+  readonly also?: readonly Condition[];
+};
 
 const rule = (
   condition: Condition,

@@ -75,7 +75,7 @@ export type Condition = { readonly finding: FindingId; readonly test: Test };
 export type EvidenceRule = Condition & {
   readonly also?: readonly Condition[];
   readonly times: number;
-  readonly group: FactGroup;
+  readonly group: Exclude<FactGroup, 'complaint'>;
   readonly source: string;
 };
 
