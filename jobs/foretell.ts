@@ -1,4 +1,4 @@
-import { foretell } from '../src/followup/foretell.ts';
+import { foretell, someLeftToForetell } from '../src/followup/foretell.ts';
 import type { Job } from './index.ts';
 
 /** Each minute: pairs that have just reached their wearer are looked at once; who is likely to have trouble is rung early. */
@@ -7,5 +7,6 @@ export const foretellJob: Job = {
   everyMinutes: 1,
   async run(shell) {
     await foretell(shell);
+    return someLeftToForetell(shell);
   },
 };

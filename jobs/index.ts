@@ -17,7 +17,8 @@ import { watchDeadlinesJob } from './watchDeadlines.ts';
 export type Job = {
   readonly name: string;
   readonly everyMinutes: number;
-  run(shell: Shell): Promise<void>;
+  /** At most `most` of what can be cut short; true: some of it was left for the next turn. */
+  run(shell: Shell, most: number): Promise<boolean | void>;
 };
 
 /** In the order in which one tick runs them: danger waits for nobody; what came in is understood before anything new goes out. */
@@ -37,11 +38,15 @@ export const jobs: readonly Job[] = [
   forgetJob,
 ];
 
-/** One tick of every job. A job that fails is told of and does not keep the next from running. */
-export async function tick(shell: Shell): Promise<void> {
+/**
+ * One tick of every job for one shop. A job that fails is told of and does not keep the next from running. True: something
+ * due was left, since a turn takes `most` of it, so that a busy shop does not keep the others waiting.
+ */
+export async function tick(shell: Shell, most = Number.POSITIVE_INFINITY): Promise<boolean> {
+  let left = false;
   for (const job of jobs) {
     try {
-      await job.run(shell);
+      if (await job.run(shell, most)) left = true;
     } catch (error) {
       shell.log.error(
         { job: job.name, error: error instanceof Error ? (error.stack ?? error.message) : String(error) },
@@ -49,4 +54,5 @@ export async function tick(shell: Shell): Promise<void> {
       );
     }
   }
+  return left;
 }

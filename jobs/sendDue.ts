@@ -6,8 +6,9 @@ import type { Job } from './index.ts';
 export const sendDueJob: Job = {
   name: 'send-due',
   everyMinutes: 1,
-  async run(shell) {
-    await sendDue(shell);
-    await deliver(shell);
+  async run(shell, most) {
+    const written = await sendDue(shell);
+    const sent = await deliver(shell, most);
+    return Number.isFinite(most) && (written >= most || sent >= most);
   },
 };

@@ -1,9 +1,11 @@
 import { join } from 'node:path';
 import { tick } from '../jobs/index.ts';
+import { inTurns } from '../jobs/inTurns.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
 import type { CarrierSettings, Config } from './config.ts';
 import { askAgain } from './followup/askAgain.ts';
+import { nextByTheClock } from './followup/byTheClock.ts';
 import { noteTried } from './followup/noteTried.ts';
 import { playUntil } from './followup/playUntil.ts';
 import { keepsOff, type LiveTick, ticksBeforeLive } from './followup/readyToGoLive.ts';
@@ -11,7 +13,7 @@ import type { LinkMaker, Shell } from './followup/shell.ts';
 import { loadStarterDesigns } from './followup/starterDesigns.ts';
 import { replayJournal } from './followup/takeReply.ts';
 import type { Log } from './log.ts';
-import { type CarrierTrial, realCarriers } from './realCarriers.ts';
+import { type CarrierTrial, carriersByShop, type RealCarriers } from './realCarriers.ts';
 import {
   checkCarriers,
   namedOutside,
@@ -25,8 +27,14 @@ import { type DumpShelf, openDumpShelf } from './store/dumpShelf.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
 import { handedOverIn } from './store/messages.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
-import { shopsOfSender, shopsToWorkFor } from './store/shopDoors.ts';
-import { findShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
+import {
+  accountsOfAddress,
+  allShopIds,
+  shopOfSecret,
+  shopsOfSender,
+  shopsToWorkFor,
+} from './store/shopDoors.ts';
+import { findShop, keepClockAt, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
 import { checkWall } from './store/shopWall.ts';
 import { waitingIn } from './store/waiting.ts';
 
@@ -42,6 +50,10 @@ export type Room = {
     channel: 'text' | 'email',
     address: string,
   ) => Promise<{ shell: Shell; shopId: string }>;
+  /** The room of the shop that a link, a session or a program's token belongs to, by its hash; this one where it is nobody's. */
+  readonly ofSecret?: (hash: string) => Promise<Room>;
+  /** The rooms of the shops in which somebody with this address signs in; this one where nobody does. */
+  readonly ofAccount?: (address: string) => Promise<readonly Room[]>;
   /** The nine ticks before the shop goes live. */
   readonly ticks?: () => Promise<readonly LiveTick[]>;
   /** Signs in at every carrier that is set, sees whether the public address comes here, and ticks what works. Sends nothing. */
@@ -51,7 +63,7 @@ export type Room = {
   readonly health?: () => Promise<RoomHealth>;
   /** A copy of all records now, beside the embedded database; the file's name. */
   readonly copyNow?: (() => Promise<string>) | undefined;
-  /** One tick of all jobs for every shop of the database; ticks wait for one another. */
+  /** One tick: all jobs for this shop, and for each shop of the database that has anything due; ticks wait for one another. */
   work(): Promise<void>;
   /** Only in the invented shop: plays time forward, due instant by due instant, and keeps where the clock stands. */
   moveClock(to: Date): Promise<void>;
@@ -145,7 +157,7 @@ export async function openRoom(
   outside: Outside = {},
 ): Promise<Room | undefined> {
   const { inShop, outside: noShop } = opened.database;
-  const [first] = await shopsToWorkFor(noShop);
+  const [first] = await allShopIds(noShop);
   if (first === undefined) {
     if (!newShop) return undefined;
     await openShop(inShop(newShop.shopId), newShop, clockOf(0).now());
@@ -159,42 +171,109 @@ export async function openRoom(
   const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
   const real =
     shop.kind === 'own' && outside.carriers
-      ? realCarriers(outside.carriers, handedOverIn(db, shop.shop_id), clock, shop, outside.trial)
+      ? carriersByShop(outside.carriers, (one) => handedOverIn(inShop(one), one), clock, outside.trial)
       : undefined;
   const links = linksOf(shop.kind, outside);
   const named = namedOutside(outside.carriers ?? NONE_SET);
-  let live = false;
-  const lookWhetherLive = async () => {
-    if (real) live = (await keepsOff({ db, clock }, real.carrier, shop.shop_id, named)).length === 0;
+  const served = new Map<string, Served>();
+  /** What works for a shop. Whether its own nine ticks stand is looked at anew at each of its turns. */
+  const serve = async (one: string): Promise<Served> => {
+    const found = served.get(one);
+    if (found) return found;
+    const own = one === shopId ? shop : await findShop(inShop(one), one);
+    const itsCarriers = real?.of(own);
+    const it: Served = {
+      live: false,
+      carriers: itsCarriers,
+      shell: {
+        db: inShop(one),
+        clock,
+        journal: opened.journal,
+        log,
+        carrier(of, channel) {
+          if (shop.kind === 'invented') return carriers[channel];
+          return it.live ? itsCarriers?.carrier(of, channel) : undefined;
+        },
+        pagesAt: outside.pagesAt,
+        // The invented shop's clock jumps, and nothing of it is worth keeping.
+        copies: shop.kind === 'own' && one === shopId ? opened.copies : undefined,
+        links: () => links,
+        mail: itsCarriers?.mail,
+        textLine: itsCarriers?.textLine,
+      },
+    };
+    served.set(one, it);
+    return it;
   };
-  await lookWhetherLive();
-  const shell: Shell = {
-    db,
-    clock,
-    journal: opened.journal,
-    log,
-    carrier(shopId, channel) {
-      if (shop.kind === 'invented') return carriers[channel];
-      return live ? real?.carrier(shopId, channel) : undefined;
-    },
-    pagesAt: outside.pagesAt,
-    // The invented shop's clock jumps, and nothing of it is worth keeping.
-    copies: shop.kind === 'own' ? opened.copies : undefined,
-    links: () => links,
-    mail: real?.mail,
-    textLine: real?.textLine,
+  const lookWhetherLive = async (one: string) => {
+    const it = await serve(one);
+    if (it.carriers) it.live = (await keepsOff(it.shell, it.carriers.carrier, one, named)).length === 0;
   };
+  await lookWhetherLive(shopId);
+  const { shell, carriers: firstCarriers } = await serve(shopId);
   await replayJournal(shell);
-  const shellOf = (one: string): Shell => (one === shopId ? shell : { ...shell, db: inShop(one) });
+  const atOnce = opened.database.kind === 'server' ? SHOPS_AT_ONCE : 1;
+  const isAsked = asksOutside(outside.carriers ?? NONE_SET);
+  let trouble: unknown;
+  const turnOf = async (one: string): Promise<boolean> => {
+    try {
+      await lookWhetherLive(one);
+      const { shell: its } = await serve(one);
+      const now = clock.now();
+      const left = await tick(its, A_TURN);
+      const next = nextByTheClock(await findShop(its.db, one), now);
+      await keepClockAt(its.db, one, now, next);
+      return left;
+    } catch (error) {
+      // One shop's trouble is not the others'; where its own shop cannot be reached the whole tick has failed.
+      if (one === shopId) trouble = error;
+      else log.error({ shop: one, error: String(error) }, 'the turn of a shop failed');
+      return false;
+    }
+  };
   const tickAll = async () => {
-    for (const one of await shopsToWorkFor(noShop)) await tick(shellOf(one));
+    const due = await shopsToWorkFor(noShop, clock.now());
+    // Its own shop, and shops whose carrier or mailbox has to be asked, have a turn at every tick.
+    const asked = isAsked ? [...served].filter(([, it]) => it.live).map(([one]) => one) : [];
+    const began = performance.now();
+    trouble = undefined;
+    await inTurns(
+      [...new Set([shopId, ...asked, ...due])],
+      atOnce,
+      turnOf,
+      () => performance.now() - began < TURNS_MS,
+    );
+    if (trouble !== undefined) throw trouble;
+  };
+  const roomOf = async (one: string): Promise<Room> => {
+    if (one === shopId) return room;
+    await lookWhetherLive(one);
+    const { shell: its, carriers: itsCarriers } = await serve(one);
+    return {
+      ...room,
+      shell: its,
+      shopId: one,
+      ticks: () => ticksBeforeLive(its, itsCarriers?.carrier ?? its.carrier, one, named),
+      tryOutside: (by) => tryOutside(one, by),
+      // Of the machine and of all shops' records: only the first shop's owners see to those.
+      copyNow: undefined,
+    };
+  };
+  const tryOutside = async (one: string, by: string) => {
+    const checks = await checkCarriers(outside.carriers ?? NONE_SET, clock, {
+      ...(outside.world ?? REAL_WORLD),
+      ...(outside.trial ? { trial: outside.trial } : {}),
+    });
+    await noteTried((await serve(one)).shell, one, named, whatWorked(checks), by);
+    await lookWhetherLive(one);
+    return checks;
   };
   let ticks = 0;
   let tickEnded: number | undefined;
   let tickTook: number | undefined;
   let askedAgain = false;
   const atStart = async () => {
-    if (askedAgain || !live) return;
+    if (askedAgain || !served.get(shopId)!.live) return;
     askedAgain = true;
     await askAgain(shell).catch((error: unknown) =>
       log.warn({ error: String(error) }, 'what came in of late could not be asked for again'),
@@ -206,25 +285,23 @@ export async function openRoom(
     last = next.catch(() => {});
     return next;
   };
-  return {
+  const room: Room = {
     shell,
     shopId: shop.shop_id,
     kind: shop.kind,
     async ofSender(channel, address) {
       const [known, ...others] = await shopsOfSender(noShop, channel, address);
       const whose = known === undefined || others.length > 0 ? shopId : known;
-      return { shell: shellOf(whose), shopId: whose };
+      if (whose !== shopId) await lookWhetherLive(whose);
+      return { shell: (await serve(whose)).shell, shopId: whose };
     },
-    ticks: () => ticksBeforeLive(shell, real?.carrier ?? shell.carrier, shop.shop_id, named),
-    async tryOutside(by) {
-      const checks = await checkCarriers(outside.carriers ?? NONE_SET, clock, {
-        ...(outside.world ?? REAL_WORLD),
-        ...(outside.trial ? { trial: outside.trial } : {}),
-      });
-      await noteTried(shell, shop.shop_id, named, whatWorked(checks), by);
-      await lookWhetherLive();
-      return checks;
+    ofSecret: async (hash) => roomOf((await shopOfSecret(noShop, hash)) ?? shopId),
+    async ofAccount(address) {
+      const known = new Set((await accountsOfAddress(noShop, address)).map((one) => one.shop_id));
+      return known.size === 0 ? [room] : Promise.all([...known].map(roomOf));
     },
+    ticks: () => ticksBeforeLive(shell, firstCarriers?.carrier ?? shell.carrier, shop.shop_id, named),
+    tryOutside: (by) => tryOutside(shopId, by),
     databaseIs: opened.database.kind,
     async health() {
       const waiting = await within(HEALTH_MS, waitingIn(db, shopId, clock.now())).catch(() => undefined);
@@ -241,7 +318,7 @@ export async function openRoom(
         const began = performance.now();
         // A database that is away for a while must not end the process: the next tick does what is due.
         try {
-          await lookWhetherLive();
+          await lookWhetherLive(shopId);
           await atStart();
           await tickAll();
           if (ticks % TICKS_A_STOCK === 0) await opened.database.takeStock?.();
@@ -271,8 +348,22 @@ export async function openRoom(
       await opened.database.close();
     },
   };
+  return room;
 }
 
+/** A shop of the database as this process works for it. */
+type Served = { live: boolean; readonly shell: Shell; readonly carriers: RealCarriers | undefined };
+
+/** Whether there is something outside that is asked each minute: a mailbox, or a carrier that cannot call us. */
+const asksOutside = ({ text, mail }: CarrierSettings): boolean =>
+  mail !== undefined || (text !== undefined && text.publicBase === undefined);
+
+/** Shops that are worked for at once on a server; so many transactions at the most, of ten connections. */
+const SHOPS_AT_ONCE = 4;
+/** Messages of one shop in one turn. */
+const A_TURN = 500;
+/** So long shops with much to do have further turns; what is left then is due at the next tick. */
+const TURNS_MS = 45_000;
 const HEALTH_MS = 2_000;
 const TICKS_A_STOCK = 5;
 

@@ -1,5 +1,11 @@
 import { type EmailChannel, emailChannel } from './channels/email.ts';
-import { type HandedOver, type TextChannel, textChannel } from './channels/text.ts';
+import {
+  type HandedOver,
+  type TextChannel,
+  type TextSender,
+  textChannel,
+  textSender,
+} from './channels/text.ts';
 import type { Clock } from './clock.ts';
 import type { CarrierSettings } from './config.ts';
 import type { MailAddresses, Shell, TextLine } from './followup/shell.ts';
@@ -14,6 +20,39 @@ export type RealCarriers = Pick<Shell, 'carrier' | 'mail' | 'textLine'> & {
   close(): void;
 };
 
+const ofTrial = (text: NonNullable<CarrierSettings['text']>, trial: CarrierTrial = {}) => ({
+  ...text,
+  origin: trial.textOrigin,
+  onlyThisMachine: trial.onlyThisMachine,
+});
+
+/**
+ * The carriers of every shop that shares these settings: one sender, whose pace they keep together, and the name of each shop on
+ * its own mails. Made when a shop is first asked for.
+ */
+export function carriersByShop(
+  settings: CarrierSettings,
+  handedOverOf: (shopId: string) => (attemptId: string) => Promise<HandedOver | undefined>,
+  clock: Clock,
+  trial: CarrierTrial | undefined,
+) {
+  const sender = settings.text && textSender(ofTrial(settings.text, trial));
+  const made = new Map<string, RealCarriers>();
+  return {
+    of(shop: Pick<Shop, 'shop_id' | 'name'>): RealCarriers {
+      const key = `${shop.shop_id}\n${shop.name}`;
+      const known = made.get(key);
+      if (known) return known;
+      const one = realCarriers(settings, handedOverOf(shop.shop_id), clock, shop, trial, sender);
+      made.set(key, one);
+      return one;
+    },
+    close() {
+      for (const one of made.values()) one.close();
+    },
+  };
+}
+
 /** The carriers that a shop's settings name. Whether they may be used yet is decided elsewhere (`readyToGoLive`). */
 export function realCarriers(
   settings: CarrierSettings,
@@ -21,15 +60,10 @@ export function realCarriers(
   clock: Clock,
   shop: Pick<Shop, 'name'>,
   trial: CarrierTrial = {},
+  sender?: TextSender,
 ): RealCarriers {
   const { text, mail } = settings;
-  const texts: TextChannel | undefined =
-    text &&
-    textChannel(
-      { ...text, origin: trial.textOrigin, onlyThisMachine: trial.onlyThisMachine },
-      clock,
-      handedOver,
-    );
+  const texts: TextChannel | undefined = text && textChannel(ofTrial(text, trial), clock, handedOver, sender);
   const emails: EmailChannel | undefined =
     mail &&
     emailChannel({

@@ -64,16 +64,9 @@ export function textChannel(
   settings: TextSettings,
   clock: Clock,
   handedOver: (attemptId: string) => Promise<HandedOver | undefined>,
+  { client, turn }: TextSender = textSender(settings),
 ): TextChannel {
   const origin = settings.origin ?? CARRIER_ORIGIN;
-  if (settings.onlyThisMachine && !isLoopback(origin)) {
-    throw new Error(`Tests may not write to real people: ${origin} is not on this machine.`);
-  }
-  const client = twilio(settings.accountSid, settings.authToken, {
-    httpClient: new ClientAt(origin, settings.deadlineMs ?? DEADLINE_MS),
-    accountSid: settings.accountSid,
-  });
-  const turn = pace(settings.perSecond, () => performance.now(), wait);
   const sender = settings.from.startsWith('MG')
     ? { messagingServiceSid: settings.from }
     : { from: settings.from };
@@ -208,12 +201,28 @@ async function readUpTo(
 const statusAddress = (publicBase: string, attemptId: string) =>
   `${publicBase}${STATUS_PATH}?attempt=${encodeURIComponent(attemptId)}`;
 
+export type TextSender = { readonly client: ReturnType<typeof twilio>; readonly turn: () => Promise<void> };
+
+/** The client and the pace of one sender, for as many shops as share it. */
+export function textSender(settings: TextSettings): TextSender {
+  const origin = settings.origin ?? CARRIER_ORIGIN;
+  if (settings.onlyThisMachine && !isLoopback(origin)) {
+    throw new Error(`Tests may not write to real people: ${origin} is not on this machine.`);
+  }
+  const client = twilio(settings.accountSid, settings.authToken, {
+    httpClient: new ClientAt(origin, settings.deadlineMs ?? DEADLINE_MS),
+    accountSid: settings.accountSid,
+  });
+  return { client, turn: pace(settings.perSecond, () => performance.now(), wait) };
+}
+
 /** The package's client with another origin, and a deadline of its own. */
 class ClientAt extends twilio.RequestClient {
   readonly #origin: string;
 
   constructor(origin: string, deadlineMs: number) {
-    super({ timeout: deadlineMs });
+    // A line that stays open: a new one costs several journeys to the carrier and back for every text.
+    super({ timeout: deadlineMs, keepAlive: true });
     this.#origin = origin;
   }
 

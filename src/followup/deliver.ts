@@ -34,11 +34,14 @@ const ASK_AGAIN_MS = 60_000;
 /** What the carrier never had is sent again on the same day, and not when its time is past. */
 const REPEAT_WITHIN_MS = 12 * 60 * 60_000;
 
-/** Hands every due message to its carrier; returns how many were taken up. Safe to run in any number of processes. */
-export async function deliver(shell: Shell): Promise<number> {
+/**
+ * Hands every due message to its carrier, or `most` of them and at most one batch more; returns how many were taken up. Safe to
+ * run in any number of processes.
+ */
+export async function deliver(shell: Shell, most = Number.POSITIVE_INFINITY): Promise<number> {
   let taken = 0;
   let atOnce = AT_ONCE;
-  for (;;) {
+  while (taken < most) {
     const claimed = await claimAttempts(shell.db, shell.clock.now(), atOnce);
     if (claimed.length === 0) return taken;
     taken += claimed.length;
@@ -47,6 +50,7 @@ export async function deliver(shell: Shell): Promise<number> {
     // A carrier that takes them at once is given more at once; one that takes its time never has more than a few of ours open.
     atOnce = performance.now() - began < SOON_MS ? Math.min(atOnce * 2, MOST_AT_ONCE) : AT_ONCE;
   }
+  return taken;
 }
 
 /** One that may go: what it says, and to whom it is given. */

@@ -42,6 +42,15 @@ export async function foretell(shell: Shell): Promise<number> {
   return toRing;
 }
 
+/** Whether there are more such pairs than were looked at: after a large file was taken in. */
+export async function someLeftToForetell(shell: Shell): Promise<boolean> {
+  for (const shop of await allShops(shell.db)) {
+    const since = addDays(localDay(shell.clock.now(), shop.time_zone), -EARLY_DAYS);
+    if ((await pairsToForetell(shell.db, shop.shop_id, since, 1)).length > 0) return true;
+  }
+  return false;
+}
+
 async function foretoldOf(
   shell: Shell,
   shop: Shop,

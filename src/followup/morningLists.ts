@@ -12,7 +12,7 @@ import type { Shell } from './shell.ts';
 import { endingSoon } from './watchDeadlines.ts';
 
 /** The list goes at half past seven of the shop's clock; after noon a list that was missed is no morning list. */
-const FROM = Temporal.PlainTime.from('07:30');
+export const MORNING = Temporal.PlainTime.from('07:30');
 const UP_TO = Temporal.PlainTime.from('12:00');
 const MOST_CLAIMS = 200;
 
@@ -44,7 +44,7 @@ export function isMorning(shop: Pick<Shop, 'time_zone' | 'settings'>, now: Date)
   const time = local.toPlainTime();
   return (
     (hoursOf(shop).days as readonly number[]).includes(local.dayOfWeek) &&
-    Temporal.PlainTime.compare(time, FROM) >= 0 &&
+    Temporal.PlainTime.compare(time, MORNING) >= 0 &&
     Temporal.PlainTime.compare(time, UP_TO) < 0
   );
 }

@@ -4,7 +4,7 @@ import { DERIVED_TABLES } from '../../migrations/0010_review_blocks.ts';
 import { migrations } from '../../migrations/index.ts';
 import { TABLES_WITHOUT_SHOP } from '../../migrations/shopWalls.ts';
 import { type Db, migrate, type Trx } from './database.ts';
-import { shopsToWorkFor } from './shopDoors.ts';
+import { allShopIds } from './shopDoors.ts';
 
 /**
  * A copy of all records as lines of text, the same from the embedded database and from a server, so that either can be filled
@@ -73,7 +73,7 @@ async function talliesOf(db: Db): Promise<Tallies> {
 
 /** An owner behind the walls would see nothing and take that for everything. */
 export async function refuseHalfSeen(db: Db): Promise<void> {
-  const shops = (await shopsToWorkFor(db)).length;
+  const shops = (await allShopIds(db)).length;
   const found = await sql<{ seen: number }>`select count(*) as seen from shop`.execute(db);
   const seen = found.rows[0]!.seen;
   if (seen !== shops) {

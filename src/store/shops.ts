@@ -88,6 +88,16 @@ export async function keepName(trx: Trx, shopId: string, name: string): Promise<
   await trx.updateTable('shop').set({ name }).where('shop_id', '=', shopId).execute();
 }
 
+/** Notes that everything of the clock was done, if it was due: what comes next is due at `next`. */
+export async function keepClockAt(db: Db, shopId: string, now: Date, next: Date): Promise<void> {
+  await db
+    .updateTable('shop')
+    .set({ clock_at: next })
+    .where('shop_id', '=', shopId)
+    .where('clock_at', '<=', now)
+    .execute();
+}
+
 /** Every shop of this database: scheduled jobs work for each in turn. */
 export async function allShops(db: Db): Promise<Shop[]> {
   return db.selectFrom('shop').selectAll().orderBy('shop_id').execute();

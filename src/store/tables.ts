@@ -31,6 +31,8 @@ export type Tables = {
     locale: Generated<string>;
     settings: ColumnType<ShopSettings, string | undefined, string>;
     clock_offset_ms: Generated<number>;
+    /** When the clock alone next has something to do for the shop. */
+    clock_at: Generated<Date>;
     created_at: Date;
   };
   person: {
@@ -194,10 +196,10 @@ export type Tables = {
     row_digest: string;
     as_taken: Json;
     created_at: Date;
-  };
-  pair: {
     /** The signature that the numbers it came in with wait or waited for. */
     to_sign_id: Generated<string | null>;
+  };
+  pair: {
     shop_id: string;
     pair_id: string;
     job_id: string;

@@ -64,7 +64,8 @@ async function act(message: ToPeer): Promise<void> {
     }
     case 'tick':
       now = new Date(message.at);
-      return tick(shell);
+      await tick(shell);
+      return;
     case 'reply':
       await takeReply(shell, message.raw);
   }

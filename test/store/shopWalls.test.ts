@@ -2,7 +2,7 @@ import { sql } from 'kysely';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import { raiseShopWalls, TABLES_WITHOUT_SHOP, WORKING_ROLE } from '../../migrations/shopWalls.ts';
 import { type Database, migrate, openServer } from '../../src/store/database.ts';
-import { accountsOfAddress, shopsOfSender, shopsToWorkFor } from '../../src/store/shopDoors.ts';
+import { accountsOfAddress, allShopIds, shopOfSecret, shopsOfSender } from '../../src/store/shopDoors.ts';
 import { openShop } from '../../src/store/shops.ts';
 import { checkWall } from '../../src/store/shopWall.ts';
 import { DATABASES, freshDatabase } from '../setup/databases.ts';
@@ -112,9 +112,26 @@ describe.each(DATABASES)('walls between shops on the %s database', (kind) => {
   test('without a shop there are the doors, and they give ids only', async () => {
     expect(await database.outside.selectFrom('shop').selectAll().execute()).toEqual([]);
     expect(await database.outside.selectFrom('person').selectAll().execute()).toEqual([]);
-    expect(await shopsToWorkFor(database.outside)).toEqual(['left', 'right']);
+    expect(await allShopIds(database.outside)).toEqual(['left', 'right']);
     expect(await shopsOfSender(database.outside, 'text', '+12025550101')).toEqual(['left', 'right']);
     expect(await shopsOfSender(database.outside, 'text', '+12025550199')).toEqual([]);
+    await database
+      .inShop('right')
+      .insertInto('api_token')
+      .values({
+        shop_id: 'right',
+        token_id: 't',
+        token_hash: 'hash of a secret',
+        name: 'a program',
+        scopes: ['import'],
+        made_by: 'Owner right',
+        made_at: AT,
+        used_at: null,
+        ended_at: null,
+      })
+      .execute();
+    expect(await shopOfSecret(database.outside, 'hash of a secret')).toBe('right');
+    expect(await shopOfSecret(database.outside, 'hash of another')).toBeUndefined();
     const accounts = await accountsOfAddress(database.outside, 'OWNER@right.example');
     expect(accounts.map((row) => [Object.keys(row), row.shop_id])).toEqual([
       [['shop_id', 'person_id'], 'right'],
@@ -220,7 +237,7 @@ describe('a server whose owner is an ordinary user', () => {
       await migrate(database.db);
       await twoShops(database);
       await checkWall(database.outside);
-      expect(await shopsToWorkFor(database.outside)).toEqual(['left', 'right']);
+      expect(await allShopIds(database.outside)).toEqual(['left', 'right']);
       expect((await database.db.selectFrom('person').selectAll().execute()).length).toBe(2);
       await withServer(as(owner, 'walls_plain'), async (client) => {
         const found = (await client.query('select * from person')) as { rows: unknown[] };
