@@ -13,7 +13,7 @@ export function ActAsPage(props: { shell: ShellView; view: ActAsView }) {
         Nobody here is real, so nobody signs in. In your own shop each person has a password, and what they
         may see and sign hangs on their role and licence.
       </p>
-      <WideTable label="People of the invented shop">
+      <WideTable label="People of the invented shop" blocks>
         <table>
           <thead>
             <tr>

@@ -45,8 +45,8 @@ export function DeliveriesPage(props: { shell: ShellView; view: DeliveriesView }
             : 'No job here. Type one in, or take in a file from your order book: a spreadsheet saved as CSV will do.'}
         </p>
       ) : (
-        <WideTable label="Jobs">
-          <table class="jobs">
+        <WideTable label="Jobs" blocks>
+          <table>
             <thead>
               <tr>
                 <th scope="col">Wearer</th>

@@ -208,7 +208,7 @@ function BadLines(props: { bad: readonly BadLine[] }) {
   return (
     <>
       <h3 id="bad-heading">To mend</h3>
-      <WideTable label="Lines to mend">
+      <WideTable label="Lines to mend" blocks>
         <table>
           <thead>
             <tr>
@@ -222,12 +222,14 @@ function BadLines(props: { bad: readonly BadLine[] }) {
           <tbody>
             {props.bad.map((line) => (
               <tr>
-                <th scope="row">{line.line}</th>
-                <td>{line.column}</td>
-                <td>
+                <th scope="row" data-is="line">
+                  {line.line}
+                </th>
+                <td data-is="column">{line.column}</td>
+                <td data-is="found">
                   <code>{line.found}</code>
                 </td>
-                <td>{line.allowed}</td>
+                <td data-is="allowed">{line.allowed}</td>
                 <td>{line.mend}</td>
               </tr>
             ))}

@@ -11,7 +11,7 @@ export function LensPairsPage(props: { shell: ShellView; view: LensPairsView }) 
       <p class="lead">{view.what}</p>
       <p>{view.count}</p>
       {view.lines.length > 0 ? (
-        <WideTable label="Pairs">
+        <WideTable label="Pairs" blocks>
           <table>
             <thead>
               <tr>
@@ -29,11 +29,11 @@ export function LensPairsPage(props: { shell: ShellView; view: LensPairsView }) 
                   <th scope="row">
                     <a href={line.href}>{line.jobNumber}</a>
                   </th>
-                  <td>{line.handedOver}</td>
+                  <td data-is="handed over">{line.handedOver}</td>
                   <td>{line.design}</td>
-                  <td>{line.outcome}</td>
-                  <td>{line.reason}</td>
-                  <td>{line.looks}</td>
+                  <td data-is="ended">{line.outcome}</td>
+                  <td data-is="why">{line.reason}</td>
+                  <td data-is="answers">{line.looks}</td>
                 </tr>
               ))}
             </tbody>

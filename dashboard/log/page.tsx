@@ -16,7 +16,7 @@ export function LogPage(props: { shell: ShellView; view: LogView }) {
       {view.lines.length === 0 ? (
         <p class="quiet">Nothing of the kind has happened yet.</p>
       ) : (
-        <WideTable label="What happened, newest first">
+        <WideTable label="What happened, newest first" blocks>
           <table>
             <thead>
               <tr>
@@ -30,12 +30,12 @@ export function LogPage(props: { shell: ShellView; view: LogView }) {
               {view.lines.map((line) => (
                 <tr>
                   <td class="one-line">{line.at}</td>
-                  <td>{line.by}</td>
+                  <td data-is="who">{line.by}</td>
                   <td>
                     {line.act}
                     {line.detail ? <span class="soft"> {line.detail}</span> : null}
                   </td>
-                  <td>{line.href ? <a href={line.href}>{line.subject}</a> : line.subject}</td>
+                  <td data-is="about">{line.href ? <a href={line.href}>{line.subject}</a> : line.subject}</td>
                 </tr>
               ))}
             </tbody>

@@ -95,7 +95,7 @@ const Current = (props: { id: string; view: MySignInView }) => (
 /** Open sessions with a button to end each. */
 export function Sessions(props: { sessions: readonly SessionEntry[]; csrf: string; action: string }) {
   return (
-    <WideTable label="Sessions">
+    <WideTable label="Sessions" blocks>
       <table>
         <thead>
           <tr>
@@ -112,9 +112,9 @@ export function Sessions(props: { sessions: readonly SessionEntry[]; csrf: strin
           {props.sessions.map((session) => (
             <tr>
               <th scope="row">{session.about}</th>
-              <td>{session.address}</td>
-              <td>{session.since}</td>
-              <td>{session.seen}</td>
+              <td data-is="from">{session.address}</td>
+              <td data-is="since">{session.since}</td>
+              <td data-is="last seen">{session.seen}</td>
               <td>
                 {session.here ? (
                   'this one'

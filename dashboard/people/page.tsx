@@ -16,7 +16,7 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
       {view.people.length === 0 ? (
         <p class="quiet">Nobody yet. Begin with yourself, with a number and an address: alarms go there.</p>
       ) : (
-        <WideTable label="People">
+        <WideTable label="People" blocks>
           <table>
             <thead>
               <tr>
@@ -37,13 +37,15 @@ export function PeoplePage(props: { shell: ShellView; view: PeopleView }) {
                     {person.name} <span class="unit">{person.role}</span>
                     {person.active ? null : <span class="remark">no longer here</span>}
                   </th>
-                  <td>
+                  <td data-is="told in danger">
                     {person.onCall === null ? 'not on call' : `number ${person.onCall}`}
                     {person.onCall !== null && person.onCallHours ? `, ${person.onCallHours}` : ''}
                   </td>
-                  <td>{[person.phone, person.email].filter((way) => way !== '').join(', ')}</td>
-                  <td>{person.licence}</td>
-                  {view.signInExists ? <td>{person.signsIn ?? ''}</td> : null}
+                  <td data-is="reached at">
+                    {[person.phone, person.email].filter((way) => way !== '').join(', ')}
+                  </td>
+                  <td data-is="licence">{person.licence}</td>
+                  {view.signInExists ? <td data-is="sign-in">{person.signsIn ?? ''}</td> : null}
                   <td>
                     {person.active ? (
                       <a href={`/people?change=${person.personId}#add-heading`}>
@@ -190,7 +192,7 @@ function Tokens(props: { view: PeopleView; csrf: string }) {
         and the token.
       </p>
       {view.tokens && view.tokens.length > 0 ? (
-        <WideTable label="Tokens">
+        <WideTable label="Tokens" blocks>
           <table>
             <thead>
               <tr>
@@ -207,9 +209,9 @@ function Tokens(props: { view: PeopleView; csrf: string }) {
               {view.tokens.map((token) => (
                 <tr>
                   <th scope="row">{token.name}</th>
-                  <td>{token.may}</td>
-                  <td>{token.made}</td>
-                  <td>{token.used}</td>
+                  <td data-is="may">{token.may}</td>
+                  <td data-is="made">{token.made}</td>
+                  <td data-is="last used">{token.used}</td>
                   <td>
                     <PostForm
                       action={`/people/tokens/${token.tokenId}/revoke`}

@@ -21,7 +21,7 @@ export function ToSignPage(props: { shell: ShellView; view: ToSignView }) {
         {view.waiting.length === 0 ? (
           <p class="quiet">Nothing waits.</p>
         ) : (
-          <WideTable label="What waits to be signed, oldest first">
+          <WideTable label="What waits to be signed, oldest first" blocks>
             <table>
               <thead>
                 <tr>
@@ -53,7 +53,7 @@ export function ToSignPage(props: { shell: ShellView; view: ToSignView }) {
                         <a href={one.href}>{one.wearer}</a>
                       )}
                     </td>
-                    <td>{one.by}</td>
+                    <td data-is="by">{one.by}</td>
                     <td>
                       {view.maySign ? (
                         <PostForm action={`/to-sign/${one.id}`} csrf={shell.csrf} class="one-button">

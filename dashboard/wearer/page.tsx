@@ -34,7 +34,7 @@ export function WearerPage(props: { shell: ShellView; view: WearerView }) {
       </section>
       <section aria-labelledby="reach-heading">
         <h2 id="reach-heading">How they are reached</h2>
-        <WideTable label="Numbers and addresses">
+        <WideTable label="Numbers and addresses" blocks>
           <table>
             <thead>
               <tr>
@@ -55,8 +55,8 @@ export function WearerPage(props: { shell: ShellView; view: WearerView }) {
                     {contact.address}
                     {contact.unusable ? <span class="remark">{contact.unusable}</span> : null}
                   </td>
-                  <td>{contact.consent}</td>
-                  <td>{contact.sharedWith.join(', ')}</td>
+                  <td data-is="consent">{contact.consent}</td>
+                  <td data-is="shared with">{contact.sharedWith.join(', ')}</td>
                   <td>
                     {contact.canStop ? (
                       <PostForm

@@ -126,7 +126,7 @@ function Outcomes(props: { view: WeightsView; csrf: string }) {
             Leave one out where the cause was not really known. It holds from the next weighing; rankings that
             were kept stay as they were shown.
           </p>
-          <WideTable label="Outcomes whose cause was confirmed">
+          <WideTable label="Outcomes whose cause was confirmed" blocks>
             <table>
               <thead>
                 <tr>
@@ -144,8 +144,8 @@ function Outcomes(props: { view: WeightsView; csrf: string }) {
                       {line.wearer} <span class="unit">{line.job}</span>
                     </th>
                     <td>{line.cause}</td>
-                    <td>{line.how}</td>
-                    <td>{line.when}</td>
+                    <td data-is="known how">{line.how}</td>
+                    <td data-is="closed">{line.when}</td>
                     <td>
                       <PostForm action="/weights" csrf={props.csrf} class="one-button">
                         <input type="hidden" name="pair_id" value={line.pairId} />

@@ -48,7 +48,7 @@ export function WordsPage(props: { shell: ShellView; view: WordsView }) {
         {view.corrections.length === 0 ? (
           <p class="soft">Nothing yet. A reading is mended in the tray or on a case.</p>
         ) : (
-          <WideTable label="Corrections">
+          <WideTable label="Corrections" blocks>
             <table>
               <thead>
                 <tr>
@@ -66,7 +66,7 @@ export function WordsPage(props: { shell: ShellView; view: WordsView }) {
                         {correction.words}
                       </q>
                     </td>
-                    <td>{correction.before.join('; ') || 'nothing'}</td>
+                    <td data-is="read as">{correction.before.join('; ') || 'nothing'}</td>
                     <td>
                       {correction.after.join('; ') || 'nothing'}
                       {correction.why ? <span class="remark">{correction.why}</span> : null}
