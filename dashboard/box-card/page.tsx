@@ -12,6 +12,7 @@ export function BoxCardPage(props: { view: BoxCardView }) {
       on={view.on}
       invented={view.invented}
       backHref={view.jobHref}
+      card
     >
       <div class="box-card" lang={view.lang}>
         {view.multifocal ? (

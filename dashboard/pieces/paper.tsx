@@ -8,6 +8,8 @@ export function Paper(props: {
   on: string;
   invented: boolean;
   backHref: string;
+  /** A card to be cut out, and not a whole sheet. */
+  card?: boolean;
   children?: Child;
 }) {
   return (
@@ -15,7 +17,7 @@ export function Paper(props: {
       <p class="no-print">
         <a href={props.backHref}>Back</a>. Print it with the browser.
       </p>
-      <div class="paper">
+      <div class={props.card ? 'paper card' : 'paper'}>
         <p class="paper-head">
           <span>{props.shopName}</span>
           <span>{props.on}</span>

@@ -79,7 +79,9 @@ export function PrescriberNotePage(props: { csrf: string; view: PrescriberNoteVi
       ) : (
         <PostForm action={`/cases/${view.caseId}/prescriber/sign`} csrf={props.csrf} class="sign-form">
           <input type="hidden" name="seen_version" value={String(view.version)} />
-          <label for="note-question">The question, as it will stand</label>
+          <label for="note-question" class="no-print">
+            The question, as it will stand
+          </label>
           <textarea id="note-question" name="question" rows={3} required>
             {view.question}
           </textarea>
