@@ -52,6 +52,8 @@ export type Room = {
   ) => Promise<{ shell: Shell; shopId: string }>;
   /** The room of the shop that a link, a session or a program's token belongs to, by its hash; this one where it is nobody's. */
   readonly ofSecret?: (hash: string) => Promise<Room>;
+  /** The room of one shop of the database; this one where there is none of that id. */
+  readonly ofShop?: (shopId: string) => Promise<Room>;
   /** The rooms of the shops in which somebody with this address signs in; this one where nobody does. */
   readonly ofAccount?: (address: string) => Promise<readonly Room[]>;
   /** The nine ticks before the shop goes live. */
@@ -171,7 +173,13 @@ export async function openRoom(
   const carriers = { text: rehearsalChannel('text', pretend), email: rehearsalChannel('email', pretend) };
   const real =
     shop.kind === 'own' && outside.carriers
-      ? carriersByShop(outside.carriers, (one) => handedOverIn(inShop(one), one), clock, outside.trial)
+      ? carriersByShop(
+          outside.carriers,
+          (one) => handedOverIn(inShop(one), one),
+          clock,
+          outside.trial,
+          shopId,
+        )
       : undefined;
   const links = linksOf(shop.kind, outside);
   const named = namedOutside(outside.carriers ?? NONE_SET);
@@ -295,6 +303,7 @@ export async function openRoom(
       if (whose !== shopId) await lookWhetherLive(whose);
       return { shell: (await serve(whose)).shell, shopId: whose };
     },
+    ofShop: async (one) => roomOf((await allShopIds(noShop)).includes(one) ? one : shopId),
     ofSecret: async (hash) => roomOf((await shopOfSecret(noShop, hash)) ?? shopId),
     async ofAccount(address) {
       const known = new Set((await accountsOfAddress(noShop, address)).map((one) => one.shop_id));

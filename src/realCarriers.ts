@@ -20,7 +20,10 @@ export type RealCarriers = Pick<Shell, 'carrier' | 'mail' | 'textLine'> & {
   close(): void;
 };
 
-const ofTrial = (text: NonNullable<CarrierSettings['text']>, trial: CarrierTrial = {}) => ({
+const ofTrial = (
+  text: NonNullable<CarrierSettings['text']> & { readonly shop?: string },
+  trial: CarrierTrial = {},
+) => ({
   ...text,
   origin: trial.textOrigin,
   onlyThisMachine: trial.onlyThisMachine,
@@ -35,6 +38,8 @@ export function carriersByShop(
   handedOverOf: (shopId: string) => (attemptId: string) => Promise<HandedOver | undefined>,
   clock: Clock,
   trial: CarrierTrial | undefined,
+  /** The shop that the process opened with: what comes back without a shop is its. */
+  first: string,
 ) {
   const sender = settings.text && textSender(ofTrial(settings.text, trial));
   const made = new Map<string, RealCarriers>();
@@ -43,7 +48,10 @@ export function carriersByShop(
       const key = `${shop.shop_id}\n${shop.name}`;
       const known = made.get(key);
       if (known) return known;
-      const one = realCarriers(settings, handedOverOf(shop.shop_id), clock, shop, trial, sender);
+      const { text } = settings;
+      const named =
+        text && shop.shop_id !== first ? { ...settings, text: { ...text, shop: shop.shop_id } } : settings;
+      const one = realCarriers(named, handedOverOf(shop.shop_id), clock, shop, trial, sender);
       made.set(key, one);
       return one;
     },

@@ -17,6 +17,8 @@ export type TextSettings = {
   readonly from: string;
   /** Where the carrier reports states, without a trailing slash; undefined: states are asked for instead. */
   readonly publicBase?: string | undefined;
+  /** The shop that rides along with reported states, where several share the address. */
+  readonly shop?: string | undefined;
   readonly perSecond: number;
   /** Elsewhere only in tests: a stand-in of the carrier on this machine. */
   readonly origin?: string | undefined;
@@ -79,7 +81,7 @@ export function textChannel(
         to: message.to,
         body: message.text,
         ...(settings.publicBase
-          ? { statusCallback: statusAddress(settings.publicBase, message.attemptId) }
+          ? { statusCallback: statusAddress(settings.publicBase, message.attemptId, settings.shop) }
           : {}),
       });
       return { state: 'accepted', farId: made.sid };
@@ -198,8 +200,8 @@ async function readUpTo(
   return Buffer.concat(pieces);
 }
 
-const statusAddress = (publicBase: string, attemptId: string) =>
-  `${publicBase}${STATUS_PATH}?attempt=${encodeURIComponent(attemptId)}`;
+const statusAddress = (publicBase: string, attemptId: string, shop: string | undefined) =>
+  `${publicBase}${STATUS_PATH}?attempt=${encodeURIComponent(attemptId)}${shop === undefined ? '' : `&shop=${encodeURIComponent(shop)}`}`;
 
 export type TextSender = { readonly client: ReturnType<typeof twilio>; readonly turn: () => Promise<void> };
 

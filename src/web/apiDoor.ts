@@ -15,7 +15,10 @@ export async function mayCall(c: Context<Web>, house: House, scope?: ApiScope): 
   const token = /^Bearer ([\w-]{20,100})$/.exec(c.req.header('authorization') ?? '')?.[1];
   const room = house.room();
   if (token === undefined || scope === undefined || !room) return false;
-  const known = await useToken(room.shell.db, room.shopId, hashOf(token), room.shell.clock.now());
+  const hash = hashOf(token);
+  const its = (await room.ofSecret?.(hash)) ?? room;
+  c.set('shopOfCaller', its);
+  const known = await useToken(its.shell.db, its.shopId, hash, its.shell.clock.now());
   return known?.scopes.includes(scope) ?? false;
 }
 

@@ -36,7 +36,9 @@ export function carrierHooks(app: Hono<Web>, house: House): void {
     if (form === undefined || !isSigned(line, c.req.raw, form)) return c.text('Not signed.', 403);
     const event = readStatus(single(form), c.req.query('attempt') ?? null);
     if (!event) return c.text('Not a state of a message.', 400);
-    await takeTextStatus(room.shell, room.shopId, event);
+    const asked = c.req.query('shop');
+    const { shell, shopId } = (asked === undefined ? undefined : await room.ofShop?.(asked)) ?? room;
+    await takeTextStatus(shell, shopId, event);
     return c.body(null, 204);
   });
 }

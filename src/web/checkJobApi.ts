@@ -4,7 +4,7 @@ import { standardOfShop } from '../followup/toleranceStandard.ts';
 import type { Problem } from '../problems.ts';
 import { findShop } from '../store/shops.ts';
 import { mayCall } from './apiDoor.ts';
-import type { House, Web } from './web.ts';
+import { type House, roomOfCaller, type Web } from './web.ts';
 
 /** The bench check for programs at this machine: one job as JSON in, its lines out; the shop's standard where none is named. Keeps nothing. */
 export function checkJobApi(app: Hono<Web>, house: House): void {
@@ -29,7 +29,7 @@ export function checkJobApi(app: Hono<Web>, house: House): void {
         mend: 'Send one JSON object.',
       });
     }
-    const room = house.room();
+    const room = roomOfCaller(c, house);
     const usual = room ? { standard: standardOfShop(await findShop(room.shell.db, room.shopId)) } : {};
     const read = jobToCheck.safeParse(isRecord(given) ? { ...usual, ...given } : given);
     if (!read.success) {

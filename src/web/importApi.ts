@@ -2,7 +2,7 @@ import type { Hono } from 'hono';
 import { importReport } from '../commands/import.ts';
 import { type DateOrder, importJobs } from '../followup/importJobs.ts';
 import { mayCall } from './apiDoor.ts';
-import type { House, Web } from './web.ts';
+import { type House, roomOfCaller, type Web } from './web.ts';
 
 const ORDERS = ['dmy', 'mdy', 'ymd'];
 
@@ -22,7 +22,7 @@ export function importApi(app: Hono<Web>, house: House): void {
         403,
       );
     }
-    const room = house.room();
+    const room = roomOfCaller(c, house);
     if (!room) {
       return c.json(
         {

@@ -1,5 +1,6 @@
 import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
+import { hashOf } from '../followup/secrets.ts';
 import { sessionOf } from '../followup/signInSession.ts';
 import type { Room } from '../house.ts';
 import type { PersonsSession } from '../store/sessions.ts';
@@ -36,11 +37,12 @@ export function onlySignedIn(house: House): MiddlewareHandler<Web> {
       if (room) c.set('room', { ...room, actor: await inventedActor(c, room) });
       return !room && c.req.path !== '/welcome' ? c.redirect('/welcome', 303) : next();
     }
-    const session = await readSession(c, room);
+    const { session, room: its } = await readSession(c, room);
     if (session) c.set('session', session);
+    c.set('shopOfCaller', its);
     if (session?.stage !== 'whole') return standsOpen(c.req.path) ? next() : toSignIn(c, session);
     const actor = { personId: session.person_id, name: session.name, role: session.role };
-    c.set('room', { ...room, actor });
+    c.set('room', { ...its, actor });
     if (actor.role !== 'owner' && isForOwners(c.req.path))
       return trouble(c, 403, 'This page is for owners.', 'Ask an owner of the shop.');
     return next();
@@ -60,11 +62,18 @@ function toSignIn(c: Context<Web>, session: PersonsSession | undefined) {
   );
 }
 
-async function readSession(c: Context<Web>, room: Room): Promise<PersonsSession | undefined> {
+/** The session of the browser's key, in the shop that it belongs to: mostly the first, so that one is asked at once. */
+async function readSession(
+  c: Context<Web>,
+  room: Room,
+): Promise<{ room: Room; session: PersonsSession | undefined }> {
   const key = sessionKey(c);
-  if (key === undefined) return undefined;
-  const { db, clock } = room.shell;
-  return sessionOf(db, room.shopId, key, clock.now(), c.req.path === '/version');
+  if (key === undefined) return { room, session: undefined };
+  const sessionIn = ({ shell: { db, clock }, shopId }: Room) =>
+    sessionOf(db, shopId, key, clock.now(), c.req.path === '/version');
+  const session = await sessionIn(room);
+  const its = session ? room : ((await room.ofSecret?.(hashOf(key))) ?? room);
+  return { room: its, session: session ?? (its.shopId === room.shopId ? undefined : await sessionIn(its)) };
 }
 
 async function inventedActor(c: Context<Web>, room: Room): Promise<Actor> {

@@ -4,6 +4,7 @@ import type { FieldTrouble, FormValues } from '../../dashboard/pieces/view.ts';
 import { renderDocument } from '../../dashboard/shell/page.tsx';
 import { CodePage, CodesPage, FactorPage, JoinPage, SignInPage } from '../../dashboard/sign-in/page.tsx';
 import { factorAddress } from '../followup/oneTimeCode.ts';
+import { hashOf } from '../followup/secrets.ts';
 import { giveCode, type Started, signIn } from '../followup/signIn.ts';
 import { proposeFactor, proveFactor } from '../followup/signInFactor.ts';
 import { joinByLink, lookAtLink, SIGN_IN_LINK_PATH } from '../followup/signInLink.ts';
@@ -15,7 +16,7 @@ import { firstOwner } from '../store/signIns.ts';
 import { pageOfOurs } from './doors.ts';
 import { dropSession, giveSession, sessionKey } from './sessionCookie.ts';
 import { trouble } from './trouble.tsx';
-import { field, type House, type Web } from './web.ts';
+import { field, type House, roomOfCaller, type Web } from './web.ts';
 
 type C = Context<Web>;
 
@@ -24,19 +25,24 @@ const EDGE = 4;
 
 /** How people come in and go out: password, second factor, one-time links. Open to those who are not signed in. */
 export function signInRoutes(app: Hono<Web>, house: House): void {
-  app.get('/sign-in', (c) => signInPage(c, roomOf(house), {}, [], pageOfOurs(c.req.query('to'))));
+  app.get('/sign-in', (c) => signInPage(c, roomOf(c, house), {}, [], pageOfOurs(c.req.query('to'))));
   app.post('/sign-in', async (c) => {
-    const room = roomOf(house);
+    const room = roomOf(c, house);
     const typed = { email: field(c, 'email'), password: secretField(c, 'password') };
     const to = pageOfOurs(field(c, 'to'));
-    const done = await signIn(room.shell, room.shopId, typed, c.get('caller'), sessionKey(c));
-    if (!done.ok) return signInPage(c, room, { email: typed.email }, done.problems, to);
-    return goOn(c, done.value, to);
+    // Where an address has accounts in several shops, the password tells which is meant.
+    let problems: readonly Problem[] = [];
+    for (const its of (await room.ofAccount?.(typed.email)) ?? [room]) {
+      const done = await signIn(its.shell, its.shopId, typed, c.get('caller'), sessionKey(c));
+      if (done.ok) return goOn(c, done.value, to);
+      problems = done.problems;
+    }
+    return signInPage(c, room, { email: typed.email }, problems, to);
   });
 
   app.get('/sign-in/code', (c) => codePage(c, house, []));
   app.post('/sign-in/code', async (c) => {
-    const { shell, shopId } = roomOf(house);
+    const { shell, shopId } = roomOf(c, house);
     const session = c.get('session');
     if (session?.stage !== 'code') return c.redirect('/sign-in', 303);
     const done = await giveCode(shell, shopId, session, field(c, 'code'), c.get('caller'), sessionKey(c)!);
@@ -44,7 +50,7 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
   });
 
   app.get(`${SIGN_IN_LINK_PATH}:secret`, async (c) => {
-    const room = roomOf(house);
+    const room = await roomOfLink(c, house);
     const person = await lookAtLink(room.shell, room.shopId, c.req.param('secret'));
     if (!person) return noLink(c);
     // The owner of a new shop has a name still to be given.
@@ -52,7 +58,7 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
     return joinPage(c, room, values, []);
   });
   app.post(`${SIGN_IN_LINK_PATH}:secret`, async (c) => {
-    const room = roomOf(house);
+    const room = await roomOfLink(c, house);
     const typed = {
       name: field(c, 'name'),
       email: field(c, 'email'),
@@ -75,7 +81,7 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
 
   app.get('/sign-in/second-factor', (c) => factorPage(c, house, []));
   app.post('/sign-in/second-factor', async (c) => {
-    const { shell, shopId } = roomOf(house);
+    const { shell, shopId } = roomOf(c, house);
     const session = c.get('session');
     if (!session || session.stage === 'code') return c.redirect('/sign-in', 303);
     const code = field(c, 'code');
@@ -87,7 +93,7 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
   });
 
   app.post('/sign-out', async (c) => {
-    const { shell, shopId } = roomOf(house);
+    const { shell, shopId } = roomOf(c, house);
     const session = c.get('session');
     if (session)
       await endSessions(
@@ -103,7 +109,13 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
 }
 
 /** Before these routes the gate has made sure that a shop is open. */
-const roomOf = (house: House): Room => house.room()!;
+const roomOf = (c: C, house: House): Room => roomOfCaller(c, house)!;
+
+/** The room of the shop whose link it is. */
+async function roomOfLink(c: C, house: House): Promise<Room> {
+  const room = house.room()!;
+  return (await room.ofSecret?.(hashOf(c.req.param('secret') ?? ''))) ?? room;
+}
 
 /** A password is taken letter by letter, with the space around it. */
 function secretField(c: C, name: string): string {
@@ -136,7 +148,7 @@ async function signInPage(c: C, room: Room, values: FormValues, problems: readon
 
 async function codePage(c: C, house: House, problems: readonly Problem[]) {
   if (c.get('session')?.stage !== 'code') return c.redirect('/sign-in', 303);
-  const view = await around(c, roomOf(house), problems);
+  const view = await around(c, roomOf(c, house), problems);
   return c.html(renderDocument(<CodePage view={view} />), statusOf(problems));
 }
 
@@ -146,7 +158,7 @@ async function joinPage(c: C, room: Room, values: FormValues, problems: readonly
 }
 
 async function factorPage(c: C, house: House, problems: readonly Problem[]) {
-  const room = roomOf(house);
+  const room = roomOf(c, house);
   const session = c.get('session');
   if (!session || session.stage === 'code') return c.redirect('/sign-in', 303);
   const secret = await proposeFactor(room.shell, room.shopId, session.person_id);

@@ -14,6 +14,7 @@ import { LINK_HEADERS } from '../channels/answerLink.ts';
 import { openStopLink } from '../channels/emailUnsubscribe.ts';
 import { HERE_PATH, LINK_PATH } from '../channels/linkPlaces.ts';
 import { PICTURE_BYTES, type Picture, withoutLocation } from '../channels/pictures.ts';
+import { linkPurposeOf, tokenHash } from '../channels/tokens.ts';
 import { type OpenLink, openLink, STOP_WORDS, takeFromLink } from '../followup/fromLink.ts';
 import { haveIt, openHaveLink } from '../followup/haveIt.ts';
 import { takeMeasures } from '../followup/measuresFromLink.ts';
@@ -58,9 +59,9 @@ export function wearerPages(app: Hono<Web>, house: House): void {
   // Asked by the shop itself, to see whether the public address comes here.
   app.all(HERE_PATH, (c) => c.body(null, 204));
   app.all(`${LINK_PATH}:token/:page?`, async (c) => {
-    const room = house.room();
-    if (!room) return missing(c);
     const token = c.req.param('token');
+    const room = await roomOfLink(house, token);
+    if (!room) return missing(c);
     const page = c.req.param('page') ?? '';
     const asks = c.req.method === 'GET' || c.req.method === 'HEAD';
     if (!asks && c.req.method !== 'POST') return c.text('', 405, { allow: 'GET, HEAD, POST' });
@@ -79,6 +80,14 @@ export function wearerPages(app: Hono<Web>, house: House): void {
     if (open.purpose === 'tips') return asks ? tipsPage(c, room, open, about, page) : c.text('', 405);
     return answerPage(c, room, open, about, asks ? null : form);
   });
+}
+
+/** The shop that a link belongs to. What none of ours has signed is not looked up. */
+async function roomOfLink(house: House, token: string): Promise<Room | undefined> {
+  const room = house.room();
+  const key = room?.shell.links?.(room.shopId)?.key;
+  if (!room?.ofSecret || key === undefined || linkPurposeOf(token, [key]) === undefined) return room;
+  return room.ofSecret(tokenHash(token));
 }
 
 async function answerPage(

@@ -26,6 +26,8 @@ export type Web = {
     csrf: string;
     caller: ReturnType<typeof callerOf>;
     session: PersonsSession | undefined;
+    /** The shop of who asks, known by a session, a link or a token; else it is the one that the process opened with. */
+    shopOfCaller: Room | undefined;
   };
 };
 
@@ -58,6 +60,10 @@ export type Choice =
       readonly timeZone: string;
       readonly phone: string;
     };
+
+/** The room of the shop that who asks belongs to. */
+export const roomOfCaller = (c: Context<Web>, house: House): Room | undefined =>
+  c.get('shopOfCaller') ?? house.room();
 
 const CSRF_COOKIE = 'afterfit_form';
 const NOTICE_COOKIE = 'afterfit_notice';
