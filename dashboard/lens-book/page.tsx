@@ -38,7 +38,10 @@ export function LensBookPage(props: { shell: ShellView; view: LensBookView }) {
                 {view.designs.map((design) => (
                   <tr>
                     <th scope="row">
-                      {design.name} <span class="unit">{design.kind}</span>
+                      {design.name}{' '}
+                      {design.name.toLowerCase().startsWith(design.kind.toLowerCase()) ? null : (
+                        <span class="unit">{design.kind}</span>
+                      )}
                     </th>
                     <td>{design.corridor || <span class="soft">not known</span>}</td>
                     <td>{design.minimumHeight || <span class="soft">not known</span>}</td>

@@ -220,7 +220,7 @@ test('the door for programs checks a job with the key and refuses without it', a
 test('the bench shows what leaving a case alone and its best act would cost', async () => {
   await openCase();
   expect(seen((await screen.get('/bench')).html)).toMatch(
-    /leaving it alone costs about \d+ until \w+ \d+ \w+, the best act about \d+/,
+    /Left alone it costs about \d+ until \w+ \d+ \w+, the best act about \d+/,
   );
 });
 

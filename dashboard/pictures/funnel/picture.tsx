@@ -42,7 +42,7 @@ export function FunnelSvg(props: { picture: FunnelPicture; id: string }) {
           </text>
         ))}
         <text class="minute" x={(LEFT + WIDTH - RIGHT) / 2} y={HEIGHT - 4}>
-          ripe pairs
+          ripe pairs (out long enough to count)
         </text>
         <path class="centre" d={`M${LEFT} ${y(picture.centre)} H${WIDTH - RIGHT}`} />
         <path class="band-998" d={`${line((of) => of.high998)} ${line((of) => of.low998)}`} />

@@ -137,8 +137,9 @@ function byWhatWaitingCosts(
 
 function costWords(costs: CaseCosts | undefined, ends: Waiting['ends']): string {
   if (!costs) return '';
-  const end = ends[0] ? ` until ${shortDay(ends[0].lastDay)}` : '';
-  return `leaving it alone costs about ${Math.round(costs.ofNothing)}${end}, the best act about ${Math.round(costs.ofBestAct)}`;
+  const next = ends.find((one) => one.daysLeft >= 0);
+  const end = next ? ` until ${shortDay(next.lastDay)}` : '';
+  return `Left alone it costs about ${Math.round(costs.ofNothing)}${end}, the best act about ${Math.round(costs.ofBestAct)}.`;
 }
 
 function benchRow(
@@ -227,12 +228,12 @@ export function cautionWords(
   shop: Shop,
   now: Date,
 ): string {
-  if (!last) return 'has NOT had the caution: it could not be sent';
+  if (!last) return 'Has NOT had the caution: it could not be sent';
   const when = shortTime(last.created_at, now, shop.time_zone);
   if (last.state === 'accepted' || last.state === 'delivered')
-    return `caution sent ${when}, ${channelWords(last.channel)}`;
+    return `Caution sent ${when}, ${channelWords(last.channel)}`;
   if (last.state === 'unsure' || last.state === 'handed over')
-    return `may NOT have had the caution (${when})`;
-  if (last.state === 'planned' || last.state === 'claimed') return 'caution is on its way';
-  return `has NOT had the caution: ${last.state}`;
+    return `May NOT have had the caution (${when})`;
+  if (last.state === 'planned' || last.state === 'claimed') return 'Caution is on its way';
+  return `Has NOT had the caution: ${last.state}`;
 }

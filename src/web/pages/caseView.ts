@@ -243,6 +243,11 @@ async function dangerOf(db: Db, shop: Shop, file: CaseFile, now: Date): Promise<
   };
 }
 
+/** Who stands under what happened by itself. */
+const AUTOMATIC = 'Afterfit';
+
+const withDays = (words: string): string => words.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (day) => shortDay(day));
+
 /** States of a message that is on its way or there: it can be put right, not taken back. */
 const LEFT: ReadonlySet<string> = new Set(['handed over', 'accepted', 'delivered', 'unsure']);
 
@@ -314,7 +319,9 @@ function talkEntries(
         when: when(event.at),
         text: words,
         ...(takenBack ? { takenBack } : {}),
-        ...(!takenBack && canTakeBack(event) ? { takeBack: event.event_id } : {}),
+        ...(!takenBack && event.by_name !== AUTOMATIC && canTakeBack(event)
+          ? { takeBack: event.event_id }
+          : {}),
       },
     });
   }
@@ -397,7 +404,7 @@ function eventWords(kind: string, detail: Record<string, unknown>): string | nul
     case 'released':
       return 'let the case go';
     case 'note':
-      return `noted: ${said('text')}`;
+      return `noted: ${withDays(said('text'))}`;
     case 'act':
       return `chose ${ACT_WORDS[said('act')] ?? said('act')}, ${said('way')}${detail.note ? `: ${said('note')}` : ''}`;
     case 'fact':

@@ -119,7 +119,7 @@ function denominatorOf({ shop }: RemakeRates): string {
     n === 0
       ? 'none has come to a question on day 7, 14 or 30 yet'
       : `of ${n} that were asked on day 7, 14 or 30, ${x} answered at least once (${percent(x! / n)} %, ${percentRange(interval!)})`;
-  return `${capital(pairsInWords(handedOver))} handed over: ${followed}; ${shop.ripe === 0 ? 'none' : shop.ripe} out for ${RIPE_AFTER_DAYS} days or longer.`;
+  return `${capital(pairsInWords(handedOver))} handed over: ${followed}; ${shop.ripe === 0 ? 'none' : shop.ripe} out for ${RIPE_AFTER_DAYS} days or longer (ripe: long enough to count).`;
 }
 
 function tooFewOf({ shop }: RemakeRates, pairs: number): string | null {

@@ -1,5 +1,6 @@
 import type { BenchSlipView } from '../../../dashboard/bench-slip/view.ts';
 import type { OrderNoteView } from '../../../dashboard/order-note/view.ts';
+import { daysLeftWords } from '../../../dashboard/pieces/deadlines.tsx';
 import type { PrescriberNoteView } from '../../../dashboard/prescriber-note/view.ts';
 import { causeById } from '../../causes/catalogue/index.ts';
 import { causeName } from '../../causes/catalogue/names.ts';
@@ -150,8 +151,8 @@ export async function loadOrderNote(
     wearer: wearer.name,
     pair: pairWords(design?.name ?? 'design not known', job.first_multifocal),
     lab: lab ?? 'the lab',
-    window: `${deadlineView(window).name}: ${window.daysLeft} days left, ${shortDay(window.lastDay)}${window.atWorst ? ', at worst' : ''}`,
-    reason: `${reasonOf(draft.bears)}: ${draft.because}`,
+    window: `${deadlineView(window).name}: ${daysLeftWords(window.daysLeft)}, ${shortDay(window.lastDay)}${window.atWorst ? ', at worst' : ''}`,
+    reason: `${reasonOf(draft.bears)}: ${draft.because.replace(/\.$/, '')}`,
     changes: draft.changes.map((change) => changeView(change, draft)),
     order: orderLines(facts, design?.name ?? ''),
     expect: [...draft.limits.map(limitWords), ...draft.expectations.map(expectationWords)],

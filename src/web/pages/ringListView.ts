@@ -35,7 +35,8 @@ function ringRow(entry: RingEntry, shop: Shop, now: Date): RingRow {
     wearerHref: `/wearers/${entry.wearerId}`,
     phone: entry.phone === null ? null : readable(entry.phone),
     localTime: localTimes(now, entry.zones),
-    civil: entry.civil,
+    // Somebody in danger is rung at any hour.
+    civil: entry.civil || entry.reasons.some((one) => one.kind === 'danger'),
     why: whyWords(entry.reasons, shop, now),
     promisedBy: promiseWords(entry, shop, now),
     overdue: entry.overdue,
