@@ -26,18 +26,12 @@ export type Match<T> = {
   readonly used: readonly number[];
 };
 
-type Entry<T> = {
-  readonly pattern: Pattern;
-  readonly of: T;
-  readonly number: number;
-  /** The words and classes of each element and of its company, as plain rows; once filed, the rarest first. */
-  readonly needs: Int32Array[];
-};
+type Entry<T> = { readonly pattern: Pattern; readonly of: T };
 
 /** Phrases filed by the rarest of their words, so that few are tried on any one reply. */
 export class PatternIndex<T> {
   private readonly entries: Entry<T>[] = [];
-  private filed: ReadonlyMap<number, readonly Entry<T>[]> | undefined;
+  private filed: Filed | undefined;
   private readonly skipsLight: boolean;
   private tried = new Uint32Array(0);
   private turn = 0;
@@ -48,10 +42,7 @@ export class PatternIndex<T> {
   }
 
   add(pattern: Pattern, of: T): void {
-    const needs = [...pattern.elements.map(({ ids }) => ids), ...(pattern.company?.need ?? [])].map((ids) =>
-      Int32Array.from(ids),
-    );
-    this.entries.push({ pattern, of, number: this.entries.length, needs });
+    this.entries.push({ pattern, of });
     this.filed = undefined;
   }
 
@@ -60,17 +51,21 @@ export class PatternIndex<T> {
     this.filed ??= fileByRarest(this.entries);
     if (this.tried.length !== this.entries.length) this.tried = new Uint32Array(this.entries.length);
     this.turn += 1;
-    const { tried, turn } = this;
+    const { tried, turn, entries } = this;
+    const { rows, starts } = this.filed;
     const out: Match<T>[] = [];
     const present = presence(board);
     mark(board.places, 1);
     for (const id of board.places.keys()) {
-      const entries = this.filed.get(id);
-      if (entries === undefined) continue;
-      for (const entry of entries) {
-        if (tried[entry.number] === turn) continue;
-        tried[entry.number] = turn;
-        if (allStand(entry.needs)) this.tryEverywhere(board, entry, present, out);
+      const start = id < starts.length ? starts[id]! : 0;
+      if (start === 0) continue;
+      const end = start + rows[start]!;
+      for (let at = start + 1; at < end; at += rows[at + 1]!) {
+        if (!allStand(rows, at + 2, at + rows[at + 1]!)) continue;
+        const number = rows[at]!;
+        if (tried[number] === turn) continue;
+        tried[number] = turn;
+        this.tryEverywhere(board, entries[number]!, present, out);
       }
     }
     mark(board.places, 0);
@@ -103,31 +98,42 @@ export function placesOf(starts: readonly (readonly Found[])[]): Map<number, Fou
   return places;
 }
 
-function fileByRarest<T>(entries: readonly Entry<T>[]): ReadonlyMap<number, readonly Entry<T>[]> {
+/**
+ * All phrases in one row of numbers, which is read from front to back. Under each word or class, at `starts`: how long
+ * its part is, then of each phrase its number, how long its own part is, and what else must stand there, the rarest
+ * first: of each element how many words or classes would do, and these.
+ */
+type Filed = { readonly rows: Int32Array; readonly starts: Int32Array };
+
+function fileByRarest<T>(entries: readonly Entry<T>[]): Filed {
   const uses = new Map<number, number>();
   for (const { pattern } of entries)
     for (const { ids } of pattern.elements) for (const id of ids) uses.set(id, (uses.get(id) ?? 0) + 1);
-  const usesOf = (ids: Int32Array) => ids.reduce((sum, id) => sum + (uses.get(id) ?? 0), 0);
-  const filed = new Map<number, Entry<T>[]>();
-  for (const entry of entries) {
-    entry.needs.sort((a, b) => usesOf(a) - usesOf(b));
-    let rarest: ReadonlySet<number> = entry.pattern.elements[0]!.ids;
-    let fewest = Number.POSITIVE_INFINITY;
-    for (const { ids } of entry.pattern.elements) {
-      let sum = 0;
-      for (const id of ids) sum += uses.get(id) ?? 0;
-      if (sum < fewest) {
-        fewest = sum;
-        rarest = ids;
-      }
-    }
+  const usesOf = (ids: ReadonlySet<number>) => [...ids].reduce((sum, id) => sum + (uses.get(id) ?? 0), 0);
+  const parts = new Map<number, number[]>();
+  entries.forEach(({ pattern }, number) => {
+    const elements = pattern.elements.map(({ ids }) => ids);
+    let rarest = elements[0]!;
+    for (const ids of elements) if (usesOf(ids) < usesOf(rarest)) rarest = ids;
+    const needs = [...elements, ...(pattern.company?.need ?? [])]
+      .filter((ids) => ids !== rarest)
+      .sort((a, b) => usesOf(a) - usesOf(b))
+      .flatMap((ids) => [ids.size, ...ids]);
     for (const id of rarest) {
-      const row = filed.get(id);
-      if (row === undefined) filed.set(id, [entry]);
-      else row.push(entry);
+      const part = parts.get(id) ?? [];
+      parts.set(id, part);
+      part.push(number, needs.length + 2);
+      for (const need of needs) part.push(need);
     }
+  });
+  const starts = new Int32Array(Math.max(-1, ...parts.keys()) + 1);
+  const rows: number[] = [0];
+  for (const [id, part] of parts) {
+    starts[id] = rows.length;
+    rows.push(part.length + 1);
+    for (const one of part) rows.push(one);
   }
-  return filed;
+  return { rows: Int32Array.from(rows), starts };
 }
 
 /** Which words and classes stand on the board that is being read; all 0 between readings. */
@@ -144,15 +150,15 @@ function mark(places: ReadonlyMap<number, unknown>, as: 0 | 1): void {
   }
 }
 
-function allStand(needs: readonly Int32Array[]): boolean {
-  for (const ids of needs) {
-    let one = 0;
-    for (let i = 0; i < ids.length; i += 1)
-      if (stands[ids[i]!] === 1) {
-        one = 1;
-        break;
-      }
-    if (one === 0) return false;
+/** Whether of each element from `at` to `end` one word or class stands on the board. */
+function allStand(rows: Int32Array, from: number, end: number): boolean {
+  let at = from;
+  while (at < end) {
+    const next = at + 1 + rows[at]!;
+    at += 1;
+    while (at < next && stands[rows[at]!] === 0) at += 1;
+    if (at === next) return false;
+    at = next;
   }
   return true;
 }

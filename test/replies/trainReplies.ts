@@ -2,7 +2,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { makeClassifier } from '../../src/replies/board.ts';
 import { englishLexicon } from '../../src/replies/lexicon/en/lexicon.ts';
 import { readLocale } from '../../src/replies/locale.ts';
-import { type Feature, featuresOf, pairKey, sentencesOf } from '../../src/replies/model/features.ts';
+import { FeatureReader, type Features } from '../../src/replies/model/features.ts';
 import {
   FIRST_CHARACTER,
   MIDDLE_CHARACTER,
@@ -31,6 +31,12 @@ const here = new URL('.', import.meta.url).pathname;
 const model = new URL('../../src/replies/model/', import.meta.url).pathname;
 const LEAST_WEIGHT = 0.2;
 const LEAST_ROWS = 2;
+/** A feature of few rows weighs more than one of many: by ln(rows / rows with it) / USUAL_RARITY, to this power. */
+const RARITY = 1;
+const USUAL_RARITY = 6;
+const SHRINK = 1 / 4;
+const WEIGHT_OF_YES = 1.5;
+const ROUNDS = 10;
 const MOST_STEPS = 43;
 /** Replies that the rules were not written from. */
 const UNSEEN_BY_RULES = /^(hand-|own-[2-9])/u;
@@ -44,19 +50,16 @@ type Row = {
   readonly labels: readonly Label[];
   /** The labels of which it is known whether the reply bears them; all when absent. */
   readonly knownFor?: ReadonlySet<Label>;
-  readonly features: readonly Feature[];
-  readonly sentences: readonly (readonly Feature[])[];
+  readonly features: Sparse;
+  readonly sentences: readonly Sparse[];
   readonly evidence: Evidence;
   readonly ruled: readonly Reason[];
 };
 
 const classifier = makeClassifier(englishLexicon);
-const isClass = new Set(
-  [...classifier.vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id),
-);
+const seer = new FeatureReader(classifier.vocabulary, [], Number.POSITIVE_INFINITY);
 const sorter = makeSorter({ ...englishLexicon, hasSecondReader: false });
 const folders = [here, ...process.argv.filter((argument) => argument.endsWith('/'))];
-let names: Map<number, string> | undefined;
 const rows: readonly Row[] = [...folders.flatMap(labelledRows), ...safetyRows(), ...noiseRows()];
 const unseen = [...new Set(rows.map((row) => row.file))].filter((file) => UNSEEN_BY_RULES.test(file));
 
@@ -141,22 +144,36 @@ function rowOf(file: string, text: string, labels: readonly Label[]): Row[] {
   if (readLocale(text).locale !== 'en') return [];
   const evidence = sorter(normalise(text, 'en'));
   const { board, asking } = evidence;
-  const features = featuresOf(board, asking, isClass);
-  const sentences = sentencesOf(board).map((stretch) => featuresOf(board, asking, isClass, stretch));
+  const look = seer.look(board, asking);
+  const features = kept(look.whole());
+  const sentences = look.sentences.map((sentence) => kept(sentence()));
   return [{ file, labels, evidence, features, sentences, ruled: ruledBy(evidence) }];
 }
 
+function kept({ count, feature, amount }: Features): Sparse {
+  return { at: feature.slice(0, count), amount: amount.slice(0, count) };
+}
+
 function trainReader(from: readonly Row[]) {
-  const seen = new Map<string | number, number>();
-  for (const row of from) for (const one of row.features) seen.set(one.key, (seen.get(one.key) ?? 0) + 1);
-  const number = new Map<string | number, number>();
-  for (const [key, count] of seen) if (count >= LEAST_ROWS) number.set(key, number.size);
-  const vectorOf = (features: readonly Feature[]): Sparse => {
-    const known = features.filter((one) => number.has(one.key));
-    return {
-      at: Int32Array.from(known, (one) => number.get(one.key)!),
-      amount: Float64Array.from(known, (one) => one.amount),
-    };
+  const rowsWith = new Int32Array(seer.names.length);
+  for (const { features } of from) for (const one of features.at) rowsWith[one]! += 1;
+  const number = new Int32Array(seer.names.length).fill(-1);
+  const scale: number[] = [];
+  rowsWith.forEach((count, feature) => {
+    if (count < LEAST_ROWS) return;
+    number[feature] = scale.length;
+    scale.push((Math.log((from.length + 1) / (count + 1)) / USUAL_RARITY) ** RARITY);
+  });
+  const vectorOf = ({ at, amount }: Sparse): Sparse => {
+    const places: number[] = [];
+    const amounts: number[] = [];
+    for (let i = 0; i < at.length; i += 1) {
+      const place = number[at[i]!]!;
+      if (place < 0) continue;
+      places.push(place);
+      amounts.push(amount[i]! * scale[place]!);
+    }
+    return { at: Int32Array.from(places), amount: Float64Array.from(amounts) };
   };
   const vectors = new Map(from.map((row) => [row, vectorOf(row.features)]));
   const fitted = LABELS.map((label) => {
@@ -164,7 +181,7 @@ function trainReader(from: readonly Row[]) {
     return fitLogistic(
       known.map((row) => vectors.get(row)!),
       known.map((row) => row.labels.includes(label)),
-      { size: number.size, shrink: 1 / 8, weightOfYes: 3, rounds: 10 },
+      { size: scale.length, shrink: SHRINK, weightOfYes: WEIGHT_OF_YES, rounds: ROUNDS },
     );
   });
   const logitsOf = ({ at, amount }: Sparse): Float64Array =>
@@ -186,12 +203,13 @@ function trainReader(from: readonly Row[]) {
     },
     file(): string {
       const lines: string[] = [];
-      const named = [...number].map(([key, id]) => [written(key), id] as const);
-      for (const [name, id] of named.sort(([a], [b]) => (a < b ? -1 : 1))) {
+      const named = seer.names.map((name, feature) => [name, number[feature]!] as const);
+      for (const [name, id] of named.filter(([, id]) => id >= 0).sort(([a], [b]) => (a < b ? -1 : 1))) {
         let packed = '';
         fitted.forEach(({ weight }, at) => {
-          if (Math.abs(weight[id]!) < LEAST_WEIGHT) return;
-          const steps = Math.round(weight[id]! * WEIGHT_STEPS_PER_UNIT);
+          const worth = weight[id]! * scale[id]!;
+          if (Math.abs(worth) < LEAST_WEIGHT) return;
+          const steps = Math.round(worth * WEIGHT_STEPS_PER_UNIT);
           const character = Math.max(-MOST_STEPS, Math.min(MOST_STEPS, steps)) + MIDDLE_CHARACTER;
           packed += String.fromCharCode(FIRST_CHARACTER + at) + String.fromCharCode(character);
         });
@@ -284,22 +302,4 @@ function measured(of: readonly Row[], balance: Balance): string {
   const counted = [...hit.values()].filter(([, , wanted]) => wanted > 0);
   const macro = counted.reduce((sum, [h, g, w]) => sum + (2 * h) / (g + w), 0) / counted.length;
   return `macro-F1 ${macro.toFixed(3)}`;
-}
-
-/** Features as the file of weights names them: `k class` and `p class&class` for the numbered ones. */
-function written(key: string | number): string {
-  if (typeof key === 'string') return key;
-  names ??= numberedNames();
-  return names.get(key)!;
-}
-
-function numberedNames(): Map<number, string> {
-  const out = new Map<number, string>();
-  const classes = [...classifier.vocabulary.ids]
-    .filter(([name]) => name.startsWith('{'))
-    .map(([name, id]) => [id, name.slice(1, -1)] as const);
-  for (const [id, name] of classes) out.set(id, `k${name}`);
-  for (const [a, nameA] of classes)
-    for (const [b, nameB] of classes) if (a < b) out.set(pairKey(a, b), `p${nameA}&${nameB}`);
-  return out;
 }

@@ -1,7 +1,7 @@
 import type { Board } from '../matcher.ts';
 import type { Vocabulary } from '../pattern.ts';
 import { LABELS, type Label } from '../types.ts';
-import { type Feature, featuresOf, pairKey, type Stretch, sentencesOf } from './features.ts';
+import { FeatureReader, type Features } from './features.ts';
 import { weights } from './weights.generated.ts';
 
 /**
@@ -25,21 +25,6 @@ export const MIDDLE_CHARACTER = 79;
 const MOST_WORDS_SHOWN = 3;
 const MOST_LOGIT = 9;
 
-/** Weights of one feature: label, weight, label, weight … */
-type Row = Float32Array;
-
-/** How classes and pairs of classes are named in the file of weights: `k class`, `p class&class`. */
-function keyOf(written: string, vocabulary: Vocabulary): string | number | undefined {
-  const kind = written[0];
-  if (kind !== 'k' && kind !== 'p') return written;
-  const ids = written
-    .slice(1)
-    .split('&')
-    .map((one) => vocabulary.ids.get(`{${one}}`));
-  if (ids.some((id) => id === undefined)) return undefined;
-  return kind === 'k' ? ids[0] : pairKey(ids[0]!, ids[1]!);
-}
-
 /**
  * Logistic regression, one label against the rest, over the features of a reply; weights in `weights.generated.ts`,
  * made by `npm run train:replies`. It only gives an opinion: what stands is weighed in `weigh.ts`.
@@ -47,70 +32,93 @@ function keyOf(written: string, vocabulary: Vocabulary): string | number | undef
 export function makeSecondReader(
   vocabulary: Vocabulary,
 ): (board: Board, asking: readonly boolean[]) => Opinion {
-  const byWord = new Map<string, Row>();
-  const byIdea = new Map<number, Row>();
-  for (const line of weights.features.split('\n')) {
-    const [written = '', packed = ''] = line.split('\t');
-    const key = keyOf(written, vocabulary);
-    if (typeof key === 'string') byWord.set(key, unpacked(packed));
-    else if (key !== undefined) byIdea.set(key, unpacked(packed));
-  }
-  const isClass = new Set([...vocabulary.ids].filter(([name]) => name.startsWith('{')).map(([, id]) => id));
+  const { names, starts, labels, amounts } = unpacked(weights.features);
+  const reader = new FeatureReader(vocabulary, names);
+  const bias = Float64Array.from(weights.bias);
+  const known = names.length;
 
-  const read = (board: Board, asking: readonly boolean[], stretch?: Stretch) => {
-    const sums = Float64Array.from(weights.bias);
-    const known: { feature: Feature; row: Row }[] = [];
-    for (const feature of featuresOf(board, asking, isClass, stretch)) {
-      const row = typeof feature.key === 'string' ? byWord.get(feature.key) : byIdea.get(feature.key);
-      if (row === undefined) continue;
-      known.push({ feature, row });
-      for (let i = 0; i < row.length; i += 2) sums[row[i]!]! += row[i + 1]! * feature.amount;
+  const read = ({ count, feature, amount }: Features): Float64Array => {
+    const sums = bias.slice();
+    for (let i = 0; i < count; i += 1) {
+      const one = feature[i]!;
+      if (one >= known) continue;
+      const much = amount[i]!;
+      for (let at = starts[one]!; at < starts[one + 1]!; at += 1) sums[labels[at]!]! += amounts[at]! * much;
     }
     for (let i = 0; i < sums.length; i += 1) sums[i] = Math.max(-MOST_LOGIT, Math.min(MOST_LOGIT, sums[i]!));
-    return { sums, known };
+    return sums;
   };
 
-  return (board, asking) => {
-    const { sums, known } = read(board, asking);
-    const best = sums.slice();
-    for (const stretch of sentencesOf(board)) {
-      const sentence = read(board, asking, stretch).sums;
-      for (let i = 0; i < best.length; i += 1) best[i] = Math.max(best[i]!, sentence[i]!);
+  /** The tokens of the features that speak most for a label. */
+  const wordsFor = (label: number, { count, feature, amount, at: places }: Features): number[] => {
+    const parts = new Map<number, number>();
+    for (let i = 0; i < count; i += 1) {
+      const one = feature[i]!;
+      if (one >= known) continue;
+      for (let at = starts[one]!; at < starts[one + 1]!; at += 1)
+        if (labels[at] === label && amounts[at]! > 0)
+          parts.set(places[i]!, (parts.get(places[i]!) ?? 0) + amounts[at]! * amount[i]!);
     }
-    const knownTokens = new Set<number>();
-    for (const { feature } of known)
-      if (typeof feature.key === 'string' && feature.key[0] === 'w') knownTokens.add(feature.at);
-    const words = new Set(board.tokens.map((token) => token.word));
+    return [...parts]
+      .sort((a, b) => b[1] - a[1] || a[0] - b[0])
+      .slice(0, MOST_WORDS_SHOWN)
+      .map(([at]) => at)
+      .sort((a, b) => a - b);
+  };
+
+  const isWord = Uint8Array.from(names, (name) => (name.startsWith('w') ? 1 : 0));
+
+  return (board, asking) => {
+    const look = reader.look(board, asking);
+    const drawn = look.whole();
+    const whole = {
+      count: drawn.count,
+      feature: drawn.feature.slice(0, drawn.count),
+      amount: drawn.amount.slice(0, drawn.count),
+      at: drawn.at.slice(0, drawn.count),
+    };
+    const logits = read(whole);
+    const best = logits.slice();
+    for (const sentence of look.sentences) {
+      const sums = read(sentence());
+      for (let i = 0; i < best.length; i += 1) if (sums[i]! > best[i]!) best[i] = sums[i]!;
+    }
+    let knownWords = 0;
+    for (let i = 0; i < whole.count; i += 1) knownWords += isWord[whole.feature[i]!] ?? 0;
+    const words = new Set(board.tokens.map((token) => token.word)).size;
     return {
-      logits: sums,
+      logits,
       ofBestSentence: best,
-      known: knownTokens.size / Math.max(words.size, 1),
-      words: words.size,
-      usedFor: (label) => wordsFor(LABELS.indexOf(label), known),
+      known: knownWords / Math.max(words, 1),
+      words,
+      usedFor: (label) => wordsFor(LABELS.indexOf(label), whole),
     };
   };
 }
 
-/** Two characters a weight: the label, and the weight in tenths about the middle character. */
-function unpacked(packed: string): Row {
-  const row = new Float32Array(packed.length);
-  for (let i = 0; i < packed.length; i += 2) {
-    row[i] = packed.charCodeAt(i) - FIRST_CHARACTER;
-    row[i + 1] = (packed.charCodeAt(i + 1) - MIDDLE_CHARACTER) / WEIGHT_STEPS_PER_UNIT;
-  }
-  return row;
-}
+type Rows = {
+  readonly names: readonly string[];
+  /** Where the weights of each feature begin, and at last where they end. */
+  readonly starts: Int32Array;
+  readonly labels: Uint8Array;
+  readonly amounts: Float32Array;
+};
 
-/** The tokens of the features that speak most for a label. */
-function wordsFor(label: number, known: readonly { feature: Feature; row: Row }[]): number[] {
-  const parts = new Map<number, number>();
-  for (const { feature, row } of known)
-    for (let i = 0; i < row.length; i += 2)
-      if (row[i] === label && row[i + 1]! > 0)
-        parts.set(feature.at, (parts.get(feature.at) ?? 0) + row[i + 1]! * feature.amount);
-  return [...parts]
-    .sort((a, b) => b[1] - a[1] || a[0] - b[0])
-    .slice(0, MOST_WORDS_SHOWN)
-    .map(([at]) => at)
-    .sort((a, b) => a - b);
+/** Two characters a weight: the label, and the weight in tenths about the middle character. */
+function unpacked(features: string): Rows {
+  const lines = features.split('\n').map((line) => line.split('\t') as [string, string]);
+  const starts = new Int32Array(lines.length + 1);
+  const size = lines.reduce((sum, [, packed]) => sum + packed.length / 2, 0);
+  const labels = new Uint8Array(size);
+  const amounts = new Float32Array(size);
+  let at = 0;
+  lines.forEach(([, packed], line) => {
+    for (let i = 0; i < packed.length; i += 2) {
+      labels[at] = packed.charCodeAt(i) - FIRST_CHARACTER;
+      amounts[at] = (packed.charCodeAt(i + 1) - MIDDLE_CHARACTER) / WEIGHT_STEPS_PER_UNIT;
+      at += 1;
+    }
+    starts[line + 1] = at;
+  });
+  return { names: lines.map(([name]) => name), starts, labels, amounts };
 }
