@@ -54,7 +54,10 @@
     k: () => moveTo(here - 1),
     a: () => focusOn('[data-row].here .act, .danger .act, [data-act=first], main .act'),
     w: () => focusOn('#write-text'),
-    u: () => focusOn('[data-undo]'),
+    u: () => {
+      const newest = [...document.querySelectorAll('[data-undo]')].at(-1);
+      if (newest instanceof HTMLElement) newest.focus();
+    },
   };
 
   /** @param {string} selector */

@@ -2,6 +2,18 @@ import type { Child } from 'hono/jsx';
 import type { ForWearer } from './view.ts';
 import { COMMON } from './words.ts';
 
+/** Words in which a telephone number can be tapped: whoever needs it has the telephone in their hand. */
+export function Ringable(props: { words: string }) {
+  const pieces = props.words.split(/(\+?\d[\d ().-]*\d)/);
+  return (
+    <>
+      {pieces.map((piece, at) =>
+        at % 2 === 1 ? <a href={`tel:${piece.replace(/[^+\d]/g, '')}`}>{piece}</a> : piece,
+      )}
+    </>
+  );
+}
+
 /** What stands around each of the wearer's pages: the shop, its number, the signs that cannot wait, the other pages. */
 export function WearerSheet(props: { about: ForWearer; title: string; page: string; children?: Child }) {
   const { about, page } = props;
@@ -49,7 +61,9 @@ export function WearerSheet(props: { about: ForWearer; title: string; page: stri
             {about.localNumbers.length > 0 ? (
               <ul>
                 {about.localNumbers.map((line) => (
-                  <li>{line}</li>
+                  <li>
+                    <Ringable words={line} />
+                  </li>
                 ))}
               </ul>
             ) : null}

@@ -27,3 +27,9 @@ test.each(OURS.filter((name) => name.endsWith('-es')))('%s is fairly easy to rea
   const counted = countWords(said(story(name)), 'es');
   expect(spanishEase(counted), name).toBeGreaterThanOrEqual(65);
 });
+
+test('a number of help near them can be tapped, in the caution and in the foot', () => {
+  const page = story('wearer-danger');
+  expect(page.match(/<a href="tel:\+13035550199">/g)).toHaveLength(2);
+  expect(page).toContain('<a class="button" href="tel:+13035550100">');
+});

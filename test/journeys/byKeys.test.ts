@@ -50,6 +50,7 @@ journey('by keyboard alone', (visit) => {
       expect(await focused()).toBe('Send');
       await page.keyboard.press('Enter');
       await sent.nth(before + turn).waitFor();
+      await page.waitForLoadState();
       await page.keyboard.press('u');
       if (!(await focused()).startsWith('Take it back')) continue;
       await page.keyboard.press('Enter');

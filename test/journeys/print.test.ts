@@ -37,7 +37,9 @@ describe.skipIf(browserMissing())('printed', () => {
 
   test.each(SHEETS)('%s: no way back, no button, no menu; nothing cut off; black on white', async (name) => {
     await page.goto(`${STORIES_AT}/${name}`);
-    const screenOnly = page.locator('button:not(.term), .button, nav, .no-print, .meaning, select, input:not([type=hidden])');
+    const screenOnly = page.locator(
+      'button:not(.term), .button, nav, .no-print, .meaning, select, input:not([type=hidden])',
+    );
     expect(await screenOnly.filter({ visible: true }).allInnerTexts()).toEqual([]);
     expect(await page.locator('h1').isVisible()).toBe(true);
     const room = Math.round(ROOM_MM * PX_PER_MM);

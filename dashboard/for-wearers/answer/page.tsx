@@ -1,4 +1,4 @@
-import { WearerSheet } from '../sheet.tsx';
+import { Ringable, WearerSheet } from '../sheet.tsx';
 import { COMMON } from '../words.ts';
 import type { AnswerView } from './view.ts';
 
@@ -43,7 +43,9 @@ export function AnswerPage(props: { view: AnswerView }) {
         {view.caution.length > 0 ? (
           <div class="caution" role="alert">
             {view.caution.map((line) => (
-              <p>{line}</p>
+              <p>
+                <Ringable words={line} />
+              </p>
             ))}
           </div>
         ) : null}
