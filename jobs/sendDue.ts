@@ -7,7 +7,7 @@ export const sendDueJob: Job = {
   name: 'send-due',
   everyMinutes: 1,
   async run(shell, most) {
-    const written = await sendDue(shell);
+    const written = await sendDue(shell, most);
     const sent = await deliver(shell, most);
     return Number.isFinite(most) && (written >= most || sent >= most);
   },

@@ -12,6 +12,7 @@ import * as reviewBlocks from './0010_review_blocks.ts';
 import * as signIn from './0011_sign_in.ts';
 import * as facePictures from './0013_face_pictures.ts';
 import * as erased from './0090_erased.ts';
+import * as manyAtOnce from './0091_many_at_once.ts';
 import * as workByShop from './0094_work_by_shop.ts';
 import * as whoseSecret from './0095_whose_secret.ts';
 import * as ordersToSign from './0097_orders_to_sign.ts';
@@ -31,6 +32,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0011_sign_in': signIn,
   '0013_face_pictures': facePictures,
   '0090_erased': erased,
+  '0091_many_at_once': manyAtOnce,
   '0094_work_by_shop': workByShop,
   '0095_whose_secret': whoseSecret,
   '0097_orders_to_sign': ordersToSign,

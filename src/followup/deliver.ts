@@ -1,7 +1,5 @@
 import { RETRIES } from '../channels/carrierErrors.ts';
-import type { Channel, SendResult } from '../channels/channel.ts';
 import { isCivil, nextCivil, OUTER_HOURS } from '../channels/civilHours.ts';
-
 import { type Hold, holds, liftHold, takeTry } from '../store/holds.ts';
 import {
   type AttemptToSend,
@@ -11,26 +9,21 @@ import {
   markHandedOver,
   planAttempt,
   putOff,
-  settleAccepted,
   settleAttempt,
   unsettledAttempts,
 } from '../store/messages.ts';
+import { ASK_AGAIN_MS, AT_ONCE, giveToCarriers, nextAtOnce, type ToGive } from './giveToCarriers.ts';
 import { linksIn, spoken } from './letterLinks.ts';
 import { mailHeaders } from './mailHeaders.ts';
-import { actOnRefusal, TRY_HELD_MS } from './refused.ts';
+import { TRY_HELD_MS } from './refused.ts';
 import type { Shell } from './shell.ts';
 import { WRONG_NUMBER } from './troubles.ts';
 
 /** An answer to someone who wrote in the last 15 minutes may go until 21:00 of their own day. */
 const JUST_WROTE_MS = 15 * 60_000;
 const EVENING_WINDOW = OUTER_HOURS;
-/** So many are with a carrier at once, and of a quick one more; also the most that a crash can leave unsure. */
-const AT_ONCE = 16;
-const MOST_AT_ONCE = 256;
-const SOON_MS = 300;
 /** How long a carrier is asked about an attempt before it is left as "may not have arrived". */
 const ASK_CARRIER_MS = 10 * 60_000;
-const ASK_AGAIN_MS = 60_000;
 /** What the carrier never had is sent again on the same day, and not when its time is past. */
 const REPEAT_WITHIN_MS = 12 * 60 * 60_000;
 
@@ -47,19 +40,10 @@ export async function deliver(shell: Shell, most = Number.POSITIVE_INFINITY): Pr
     taken += claimed.length;
     const began = performance.now();
     await sendTogether(shell, await attemptsToSend(shell.db, claimed));
-    // A carrier that takes them at once is given more at once; one that takes its time never has more than a few of ours open.
-    atOnce = performance.now() - began < SOON_MS ? Math.min(atOnce * 2, MOST_AT_ONCE) : AT_ONCE;
+    atOnce = nextAtOnce(atOnce, performance.now() - began);
   }
   return taken;
 }
-
-/** One that may go: what it says, and to whom it is given. */
-type Ready = {
-  readonly attempt: AttemptToSend;
-  readonly carrier: Channel;
-  readonly letter: AttemptToSend;
-  readonly headers: Readonly<Record<string, string>> | undefined;
-};
 
 async function sendTogether(shell: Shell, attempts: readonly AttemptToSend[]): Promise<void> {
   const { db } = shell;
@@ -72,26 +56,16 @@ async function sendTogether(shell: Shell, attempts: readonly AttemptToSend[]): P
   // On record before the carrier is called: from here on a crash leaves an attempt unsure, not lost and not doubled.
   const marked = await markHandedOver(
     db,
-    going.map((one) => one.attempt),
+    going.map((one) => one.letter),
     now,
   );
-  const accepted: { attempt: AttemptToSend; farId: string }[] = [];
-  await Promise.all(
-    going
-      .filter((one) => marked.has(one.attempt.attempt_id))
-      .map(async ({ attempt, carrier, letter, headers }) => {
-        const result = await callCarrier(carrier, letter, headers);
-        if (result.state === 'accepted') accepted.push({ attempt, farId: result.farId });
-        else await notTaken(shell, attempt, result, now);
-      }),
-  );
-  await settleAccepted(
-    db,
-    accepted.map(({ attempt, farId }) => ({ ...attempt, farId })),
-    shell.clock.now(),
+  const taken = await giveToCarriers(
+    shell,
+    going.filter((one) => marked.has(one.letter.attempt_id)),
+    now,
   );
   for (const { shop_id, channel } of held)
-    if (accepted.some((one) => one.attempt.shop_id === shop_id && one.attempt.channel === channel))
+    if (taken.some((letter) => letter.shop_id === shop_id && letter.channel === channel))
       await liftHold(db, shop_id, channel);
 }
 
@@ -104,7 +78,7 @@ async function makeReady(
   attempt: AttemptToSend,
   hold: Hold | undefined,
   now: Date,
-): Promise<Ready | undefined> {
+): Promise<ToGive | undefined> {
   const { db } = shell;
   const withhold = async (why: string) => {
     await settleAttempt(db, attempt.shop_id, attempt.attempt_id, { state: 'withheld', why }, now);
@@ -123,18 +97,7 @@ async function makeReady(
     return later(hold.try_at > now ? hold.try_at : nextTry(now));
   const headers = await mailHeaders(shell, attempt, now);
   const letter = spoken(attempt, await linksIn(shell, attempt.shop_id, attempt.message_id, attempt, now));
-  return { attempt, carrier, letter, headers };
-}
-
-async function notTaken(
-  shell: Shell,
-  attempt: AttemptToSend,
-  result: Exclude<SendResult, { state: 'accepted' }>,
-  now: Date,
-): Promise<void> {
-  if (result.state === 'refused') return actOnRefusal(shell, attempt, result, shell.clock.now());
-  const askAgainAt = new Date(now.getTime() + ASK_AGAIN_MS);
-  await leaveUnsure(shell.db, attempt.shop_id, attempt.attempt_id, result.why, askAgainAt);
+  return { letter, carrier, headers };
 }
 
 /**
@@ -166,25 +129,6 @@ function mayGoNow(attempt: AttemptToSend, now: Date): boolean {
     attempt.last_inbound_at !== null &&
     now.getTime() - attempt.last_inbound_at.getTime() <= JUST_WROTE_MS;
   return justWrote && isCivil(now, attempt.zone_candidates, EVENING_WINDOW);
-}
-
-async function callCarrier(
-  carrier: Channel,
-  attempt: AttemptToSend,
-  headers: Readonly<Record<string, string>> | undefined,
-): Promise<SendResult> {
-  try {
-    return await carrier.send({
-      attemptId: attempt.attempt_id,
-      to: attempt.address,
-      text: attempt.body,
-      ...(attempt.subject === null ? {} : { subject: attempt.subject }),
-      ...(attempt.html === null ? {} : { html: attempt.html }),
-      ...(headers === undefined ? {} : { headers }),
-    });
-  } catch (error) {
-    return { state: 'unsure', why: error instanceof Error ? error.name : 'the carrier did not answer' };
-  }
 }
 
 /**

@@ -1,6 +1,6 @@
 import { linkPlace, placesIn, withLinks } from '../channels/linkPlaces.ts';
-import { LINK_DAYS, type LinkPurpose, newToken, tokenHash } from '../channels/tokens.ts';
-import { keepLinks } from '../store/links.ts';
+import { LINK_DAYS, type LinkPurpose, newToken, type TokenKey, tokenHash } from '../channels/tokens.ts';
+import { keepLinks, type NewLink } from '../store/links.ts';
 import type { Shell } from './shell.ts';
 
 /** How long a link is good. A stop link does not run out in the life of a pair. Common practice, no source. */
@@ -32,8 +32,11 @@ export function linksIn(
   letter: Words,
   now: Date,
 ): Promise<ReadonlyMap<LinkPurpose, string>> {
-  return mintLinks(shell, shopId, subjectId, placesIn(`${letter.body}\n${letter.html ?? ''}`), now);
+  return mintLinks(shell, shopId, subjectId, placesOf(letter), now);
 }
+
+export const placesOf = (letter: Words): readonly LinkPurpose[] =>
+  placesIn(`${letter.body}\n${letter.html ?? ''}`);
 
 /** The letter as it leaves, with its links in place. */
 export const spoken = <Letter extends Words>(
@@ -55,16 +58,24 @@ export async function mintLinks(
 ): Promise<ReadonlyMap<LinkPurpose, string>> {
   const key = shell.links?.(shopId)?.key;
   if (key === undefined || purposes.length === 0) return new Map();
-  const made = new Map(purposes.map((purpose) => [purpose, newToken(purpose, key)]));
-  await keepLinks(
-    shell.db,
-    shopId,
-    [...made].map(([purpose, token]) => ({
-      token_hash: tokenHash(token),
-      purpose,
-      subject_id: subjectId,
-      expires_at: new Date(now.getTime() + DAYS[purpose] * 86_400_000),
-    })),
-  );
-  return made;
+  const { tokens, links } = newLinks(key, subjectId, purposes, now);
+  await keepLinks(shell.db, shopId, links);
+  return tokens;
+}
+
+/** Tokens, and what is to be kept of them before anybody has them. */
+export function newLinks(
+  key: TokenKey,
+  subjectId: string,
+  purposes: readonly LinkPurpose[],
+  now: Date,
+): { readonly tokens: ReadonlyMap<LinkPurpose, string>; readonly links: readonly NewLink[] } {
+  const tokens = new Map(purposes.map((purpose) => [purpose, newToken(purpose, key)]));
+  const links = [...tokens].map(([purpose, token]) => ({
+    token_hash: tokenHash(token),
+    purpose,
+    subject_id: subjectId,
+    expires_at: new Date(now.getTime() + DAYS[purpose] * 86_400_000),
+  }));
+  return { tokens, links };
 }

@@ -4,9 +4,13 @@ import { nextCivil } from '../channels/civilHours.ts';
 const zoned = (at: Date, zone: string) =>
   Temporal.Instant.fromEpochMilliseconds(at.getTime()).toZonedDateTimeISO(zone);
 
-/** True when two instants fall on one calendar day in any of the zones that the wearer may be in. */
-export function sameLocalDay(one: Date, other: Date, zones: readonly string[]): boolean {
-  return zones.some((zone) => zoned(one, zone).toPlainDate().equals(zoned(other, zone).toPlainDate()));
+/** The present calendar day in each of the zones, from its first instant up to, and not with, that of the next. */
+export function localDaysAt(now: Date, zones: readonly string[]): { fromMs: number; toMs: number }[] {
+  return zones.map((zone) => {
+    const today = zoned(now, zone).toPlainDate();
+    const startOf = (day: Temporal.PlainDate) => day.toZonedDateTime(zone).epochMilliseconds;
+    return { fromMs: startOf(today), toMs: startOf(today.add({ days: 1 })) };
+  });
 }
 
 /** The start of the wearer's present day: where the zone is not sure, the earliest of the candidates. */

@@ -1,84 +1,111 @@
 import { sql } from 'kysely';
 import type { Trx } from './database.ts';
-import type { CheckIn } from './plans.ts';
 import type { ReachableContact, Wearer } from './wearers.ts';
 
 /* What is read and written of many wearers at once, when their check-ins are due: one statement for all instead of one each. */
 
-/** Locks wearers for one piece of work, in the order of their ids; whoever is locked by another is left out. */
-export async function lockWearers(trx: Trx, shopId: string, wearerIds: readonly string[]): Promise<Wearer[]> {
-  return trx
-    .selectFrom('wearer')
-    .selectAll()
-    .where('shop_id', '=', shopId)
-    .where(isOneOf('wearer_id', wearerIds))
-    .orderBy('wearer_id')
-    .forUpdate()
-    .skipLocked()
-    .execute();
+export type DueWearer = Pick<
+  Wearer,
+  'shop_id' | 'wearer_id' | 'name' | 'locale' | 'prefers' | 'zone_candidates' | 'automatic_held_why'
+>;
+
+const WEARER = sql.raw(
+  'w.shop_id, w.wearer_id, w.name, w.locale, w.prefers, w.zone_candidates, w.automatic_held_why',
+);
+
+/** A running plan asks; one that is paused until the glasses have come asks only that. */
+const ITS_PLAN_ASKS = sql<boolean>`(p.state = 'running' or (p.state = 'paused' and c.kind = 'have they come'))`;
+
+/**
+ * Takes wearers of whom a check-in is due, the longest due first, and locks them for one piece of work. Whoever another process
+ * has is left out, and so are `exceptIds`.
+ */
+export async function takeDueWearers(
+  trx: Trx,
+  now: Date,
+  limit: number,
+  exceptIds: readonly string[],
+): Promise<DueWearer[]> {
+  const found = await sql<DueWearer>`
+    select ${WEARER} from check_in c
+    join plan p on p.shop_id = c.shop_id and p.pair_id = c.pair_id
+    join wearer w on w.shop_id = c.shop_id and w.wearer_id = c.wearer_id
+    where c.state = 'planned' and c.due_at <= ${now} and ${ITS_PLAN_ASKS}
+      and c.wearer_id <> all(${[...exceptIds]}::text[])
+    order by c.due_at limit ${limit}
+    for update of w skip locked`.execute(trx);
+  return [...new Map(found.rows.map((row) => [row.wearer_id, row])).values()];
 }
 
+/** Locks wearers for one piece of work, in the order of their ids; whoever is locked by another is left out. */
+export async function lockWearers(
+  trx: Trx,
+  shopId: string,
+  wearerIds: readonly string[],
+): Promise<DueWearer[]> {
+  const found = await sql<DueWearer>`
+    select ${WEARER} from wearer w
+    where w.shop_id = ${shopId} and w.wearer_id = any(${[...wearerIds]}::text[])
+    order by w.wearer_id for update skip locked`.execute(trx);
+  return found.rows;
+}
+
+export type DueCheckIn = {
+  check_in_id: string;
+  pair_id: string;
+  wearer_id: string;
+  kind: 'tips' | 'ask' | 'have they come';
+  day: number;
+  due_at: Date;
+  way: 'counter' | 'post';
+  first_multifocal: boolean | null;
+  light_reactive: boolean;
+  replaces: boolean;
+};
+
+/** Check-ins that are due of some wearers, with what their letters say of the pair. */
 export async function dueCheckInsOf(
   trx: Trx,
   shopId: string,
   wearerIds: readonly string[],
   now: Date,
-): Promise<CheckIn[]> {
-  return trx
-    .selectFrom('check_in as c')
-    .innerJoin('plan as p', (join) =>
-      join.onRef('p.shop_id', '=', 'c.shop_id').onRef('p.pair_id', '=', 'c.pair_id'),
-    )
-    .selectAll('c')
-    .where('c.shop_id', '=', shopId)
-    .where(isOneOf('c.wearer_id', wearerIds))
-    .where('c.state', '=', 'planned')
-    .where('c.due_at', '<=', now)
-    .where((or) =>
-      or.or([
-        or('p.state', '=', 'running'),
-        or.and([or('p.state', '=', 'paused'), or('c.kind', '=', 'have they come')]),
-      ]),
-    )
-    .execute();
+): Promise<DueCheckIn[]> {
+  const found = await sql<DueCheckIn>`
+    select c.check_in_id, c.pair_id, c.wearer_id, c.kind, c.day, c.due_at,
+      j.way, j.first_multifocal, d.light_reactive is not null as light_reactive,
+      r.replaces_pair_id is not null as replaces
+    from check_in c
+    join plan p on p.shop_id = c.shop_id and p.pair_id = c.pair_id
+    join pair r on r.shop_id = c.shop_id and r.pair_id = c.pair_id
+    join job j on j.shop_id = r.shop_id and j.job_id = r.job_id
+    join lens_design d on d.shop_id = j.shop_id and d.design_id = j.design_id
+    where c.shop_id = ${shopId} and c.wearer_id = any(${[...wearerIds]}::text[])
+      and c.state = 'planned' and c.due_at <= ${now} and ${ITS_PLAN_ASKS}`.execute(trx);
+  return found.rows;
 }
+
+export type UsableContact = Pick<ReachableContact, 'contact_id' | 'channel' | 'address'> & {
+  wearer_id: string;
+  written_to: boolean;
+};
 
 /** Contacts that the wearers agreed to and that can be used, in the order in which they came on record. */
 export async function usableContacts(
   trx: Trx,
   shopId: string,
   wearerIds: readonly string[],
-): Promise<(ReachableContact & { wearer_id: string; written_to: boolean })[]> {
-  return trx
-    .selectFrom('wearer_contact as wc')
-    .innerJoin('contact_point as c', (join) =>
-      join.onRef('c.shop_id', '=', 'wc.shop_id').onRef('c.contact_id', '=', 'wc.contact_id'),
-    )
-    .select((col) => [
-      'wc.wearer_id',
-      'c.contact_id',
-      'c.channel',
-      'c.address',
-      'wc.consent',
-      'c.unusable_why',
-      col
-        .exists(
-          col
-            .selectFrom('message as m')
-            .select('m.message_id')
-            .whereRef('m.shop_id', '=', 'wc.shop_id')
-            .whereRef('m.wearer_id', '=', 'wc.wearer_id')
-            .whereRef('m.contact_id', '=', 'wc.contact_id'),
-        )
-        .$castTo<boolean>()
-        .as('written_to'),
-    ])
-    .where('wc.shop_id', '=', shopId)
-    .where(isOneOf('wc.wearer_id', wearerIds))
-    .where('wc.consent', '=', 'given')
-    .where('c.unusable_why', 'is', null)
-    .orderBy('c.created_at')
-    .execute();
+): Promise<UsableContact[]> {
+  const found = await sql<UsableContact>`
+    select wc.wearer_id, c.contact_id, c.channel, c.address,
+      -- With a limit it is looked up for each; without one the planner may read every message of the shop.
+      (select true from message m where m.shop_id = wc.shop_id and m.wearer_id = wc.wearer_id
+        and m.contact_id = wc.contact_id limit 1) is not null as written_to
+    from wearer_contact wc
+    join contact_point c on c.shop_id = wc.shop_id and c.contact_id = wc.contact_id
+    where wc.shop_id = ${shopId} and wc.wearer_id = any(${[...wearerIds]}::text[])
+      and wc.consent = 'given' and c.unusable_why is null
+    order by c.created_at`.execute(trx);
+  return found.rows;
 }
 
 export type WearerLately = {
@@ -111,33 +138,60 @@ export async function wearersLately(
   return found.rows;
 }
 
-export async function pairsToAskAbout(trx: Trx, shopId: string, pairIds: readonly string[]) {
-  return trx
-    .selectFrom('pair as p')
-    .innerJoin('job as j', (join) =>
-      join.onRef('p.shop_id', '=', 'j.shop_id').onRef('p.job_id', '=', 'j.job_id'),
-    )
-    .innerJoin('lens_design as d', (join) =>
-      join.onRef('d.shop_id', '=', 'j.shop_id').onRef('d.design_id', '=', 'j.design_id'),
-    )
-    .select(['p.pair_id', 'j.way', 'j.first_multifocal', 'd.light_reactive', 'p.replaces_pair_id'])
-    .where('p.shop_id', '=', shopId)
-    .where(isOneOf('p.pair_id', pairIds))
-    .execute();
-}
+/** A check-in as it is put on record: the message, and the attempt that is handed over at once or waits for its turn. */
+export type CheckInToWrite = {
+  readonly messageId: string;
+  readonly attemptId: string;
+  readonly handedOver: boolean;
+  readonly checkInId: string;
+  readonly wearerId: string;
+  readonly pairId: string;
+  readonly channel: 'text' | 'email';
+  readonly contactId: string;
+  readonly subject: string | null;
+  readonly body: string;
+  readonly html: string | null;
+  readonly template: string;
+  readonly asked: unknown;
+  readonly localDay: string;
+};
 
-/** Check-ins whose messages are on record. */
-export async function claimCheckIns(
+/**
+ * Puts messages and their first attempts on record and claims their check-ins, in one statement. Answers the ids of the messages
+ * that were written: a check-in that was asked before, or whose wearer had an unasked message that day, is not.
+ */
+export async function writeCheckIns(
   trx: Trx,
   shopId: string,
-  written: readonly { readonly checkInId: string; readonly messageId: string }[],
-): Promise<void> {
-  if (written.length === 0) return;
-  await sql`
-    update check_in c set state = 'claimed', why = null, message_id = v.message_id
-    from unnest(${written.map((one) => one.checkInId)}::text[], ${written.map((one) => one.messageId)}::text[])
-      as v (check_in_id, message_id)
-    where c.shop_id = ${shopId} and c.check_in_id = v.check_in_id and c.state = 'planned'`.execute(trx);
+  letters: readonly CheckInToWrite[],
+  now: Date,
+  leaseUntil: Date,
+): Promise<ReadonlySet<string>> {
+  if (letters.length === 0) return new Set();
+  const made = await sql<{ message_id: string }>`
+    with letter as materialized (
+      select * from json_to_recordset(${JSON.stringify(letters)}::json) as v ("messageId" text, "attemptId" text,
+        "handedOver" boolean, "checkInId" text, "wearerId" text, "pairId" text, channel text, "contactId" text, subject text,
+        body text, html text, template text, asked jsonb, "localDay" date)
+    ), written as (
+      insert into message (shop_id, message_id, once_key, wearer_id, pair_id, check_in_id, purpose, unasked, automatic, channel,
+        contact_id, subject, body, html, template, asked, local_day, created_at)
+      select ${shopId}, "messageId", 'check-in:' || "checkInId", "wearerId", "pairId", "checkInId", 'check-in', true, true,
+        channel, "contactId", subject, body, html, template, asked, "localDay", ${now}
+      from letter on conflict do nothing
+      returning message_id, check_in_id
+    ), tried as (
+      insert into attempt (shop_id, attempt_id, message_id, number, state, send_at, handed_over_at, lease_until)
+      select ${shopId}, v."attemptId", w.message_id, 1, case when v."handedOver" then 'handed over' else 'planned' end, ${now},
+        case when v."handedOver" then ${now}::timestamptz end, case when v."handedOver" then ${leaseUntil}::timestamptz end
+      from written w join letter v on v."messageId" = w.message_id
+    ), claimed as (
+      update check_in c set state = 'claimed', why = null, message_id = w.message_id
+      from written w
+      where c.shop_id = ${shopId} and c.check_in_id = w.check_in_id and c.state = 'planned'
+    )
+    select message_id from written`.execute(trx);
+  return new Set(made.rows.map((row) => row.message_id));
 }
 
 /** Check-ins that wait until an instant of their own, each for a reason of its own. */
@@ -153,7 +207,3 @@ export async function postponeCheckIns(
       ${later.map((one) => one.why)}::text[]) as v (check_in_id, until, why)
     where c.shop_id = ${shopId} and c.check_in_id = v.check_in_id and c.state = 'planned'`.execute(trx);
 }
-
-/** One parameter however many ids there are, so that the statement is the same for each number of them. */
-const isOneOf = (column: string, ids: readonly string[]) =>
-  sql<boolean>`${sql.ref(column)} = any(${[...ids]}::text[])`;

@@ -5,30 +5,6 @@ import type { CheckInState, PlanState, Tables } from './tables.ts';
 export type CheckIn = Selectable<Tables['check_in']>;
 export type Plan = Selectable<Tables['plan']>;
 
-export type DueWearer = { shop_id: string; wearer_id: string };
-
-/** Wearers who have a check-in due: ids only, over all shops. */
-export async function wearersDue(db: Db, now: Date, limit: number): Promise<DueWearer[]> {
-  return db
-    .selectFrom('check_in as c')
-    .innerJoin('plan as p', (join) =>
-      join.onRef('p.shop_id', '=', 'c.shop_id').onRef('p.pair_id', '=', 'c.pair_id'),
-    )
-    .select(['c.shop_id', 'c.wearer_id'])
-    .where('c.state', '=', 'planned')
-    .where('c.due_at', '<=', now)
-    .where((or) =>
-      or.or([
-        or('p.state', '=', 'running'),
-        or.and([or('p.state', '=', 'paused'), or('c.kind', '=', 'have they come')]),
-      ]),
-    )
-    .groupBy(['c.shop_id', 'c.wearer_id'])
-    .orderBy((min) => min.fn.min('c.due_at'))
-    .limit(limit)
-    .execute();
-}
-
 export async function markCheckIns(
   trx: Trx,
   shopId: string,

@@ -13,6 +13,18 @@ const RUNS = 3;
 const EACH = { server: 5_000, embedded: 1_000 } as const;
 const QUEUE_JOBS = 20_000;
 const SHOP = 'bench';
+const FIRST_NAMES = [
+  'Bea',
+  'Juan',
+  'María',
+  'Walter',
+  'Ingrid',
+  'Annalisa',
+  'J. P.',
+  'Bartholomew',
+  'Sue',
+  'Renée',
+];
 
 /** Due check-ins claimed, rendered and recorded, beside empty jobs through two general queues at their best settings. */
 export async function benchDueCheckIns(ground: Ground): Promise<BenchRow[]> {
@@ -59,7 +71,13 @@ export async function benchDueCheckIns(ground: Ground): Promise<BenchRow[]> {
 
 /** New wearers of whom each has exactly one check-in due now. */
 export async function makeDue(ground: Ground, shell: Shell, run: number, count: number): Promise<void> {
-  await takeBenchJobs(shell, SHOP, benchJobs(run * count, count, '2026-03-15'));
+  const jobs = benchJobs(run * count, count, '2026-03-15');
+  // Letters begin with a first name; not everyone has the same one.
+  const named = jobs.map((job, at) => {
+    const name = `${FIRST_NAMES[at % FIRST_NAMES.length]} ${job.wearer.name}`;
+    return { ...job, wearer: { ...job.wearer, name } };
+  });
+  await takeBenchJobs(shell, SHOP, named);
   await sql`update check_in set state = 'dropped' where state = 'planned'`.execute(ground.database.db);
   await sql`update check_in c set state = 'planned', due_at = ${shell.clock.now()}
     from (select distinct on (wearer_id) check_in_id from check_in where state = 'dropped' and kind = 'ask'
