@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { daysLeftWords } from '../../dashboard/pieces/deadlines.tsx';
 import { factWords, valueWords } from '../../src/web/pages/factWords.ts';
 
 test('what lies above or below, nasal or temporal is told in words, right before left', () => {
@@ -16,4 +17,14 @@ test('millimetres stand with their unit, yes and no are words, a minus is a minu
   expect(factWords('slips', false).value).toBe('no');
   expect(valueWords(-2.1)).toBe('−2.1');
   expect(valueWords([1.25, -0.5, 85])).toBe('+1.25 −0.50 × 85');
+});
+
+test('days left are told forwards and back: never minus six days left', () => {
+  expect([2, 1, 0, -1, -6].map(daysLeftWords)).toEqual([
+    '2 days left',
+    '1 day left',
+    'last day today',
+    '1 day past',
+    '6 days past',
+  ]);
 });

@@ -58,6 +58,14 @@ test('who asked for a call stands there with number, their time, why, and by whe
   expect(text).toContain('Promised by today 17:00');
 });
 
+test('who may be in danger is rung at any hour of theirs', async () => {
+  await says('+12025550118', 'a grey curtain came down over my right eye this morning');
+  const text = seen((await screen.get('/ring-list')).html);
+  expect(text).toContain('07:00 at theirs');
+  expect(text).not.toContain('not now');
+  expect(text).toContain('ring now');
+});
+
 test('no answer is noted on the row and on the open case', async () => {
   await says('+12025550117', 'please call me');
   const id = await idOf('Ida Quill');
