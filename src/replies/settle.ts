@@ -147,7 +147,7 @@ const KNOWN_FOR_PRAISE = 0.7;
 const FEWEST_WORDS_OF_PRAISE = 5;
 const LIKELY = 0.42;
 /** Where nothing is likely, the best stands from here, and what is nearly as good. */
-const LEAST_CHANCE = 0.28;
+const LEAST_CHANCE = 0.34;
 const NEAR_THE_BEST = 0.7;
 const SAFETY: ReadonlySet<Label> = new Set<Label>(['urgent-eye', 'fall-or-injury', 'stop']);
 /** A danger sign is raised sooner than anything else, a stop later. */

@@ -12,6 +12,8 @@ export type Opinion = {
   readonly logits: ArrayLike<number>;
   /** The highest that any one sentence says, read by itself: in a long letter one sentence is soon drowned. */
   readonly ofBestSentence: ArrayLike<number>;
+  /** That it says nothing that a label is for: a logit; 0 where the weights do not tell. */
+  readonly nothing: number;
   /** Words that the reader has seen before, as a share of the reply's words. */
   readonly known: number;
   /** Different words in the reply. */
@@ -22,6 +24,8 @@ export type Opinion = {
 export const WEIGHT_STEPS_PER_UNIT = 10;
 export const FIRST_CHARACTER = 35;
 export const MIDDLE_CHARACTER = 79;
+/** The place behind all labels, of replies that bear none. */
+export const NOTHING = LABELS.length;
 const MOST_WORDS_SHOWN = 3;
 const MOST_LOGIT = 9;
 
@@ -89,6 +93,7 @@ export function makeSecondReader(
     return {
       logits,
       ofBestSentence: best,
+      nothing: logits[NOTHING] ?? 0,
       known: knownWords / Math.max(words, 1),
       words,
       usedFor: (label) => wordsFor(LABELS.indexOf(label), whole),

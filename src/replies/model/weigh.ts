@@ -26,11 +26,13 @@ const NAMES = LABELS.map((label) => ({
   label: `label ${label}`,
   opinion: `opinion ${label}`,
   other: `other ${label}`,
+  nothing: `nothing ${label}`,
   rule: `rule ${label}`,
 }));
 
 const LOGIT_MIDDLE = 3;
 const LOGIT_SCALE = 4;
+const NOTHING_MIDDLE = 2;
 const LABEL_SHARE = 0.3;
 const LABEL_OPINION_SHARE = 0.1;
 const MANY_WORDS = 30;
@@ -81,6 +83,7 @@ export function groundsOf(
   const openings = evidence.board.tokens.filter(
     (token, i, all) => evidence.asking[i] && all[i - 1]?.sentence !== token.sentence,
   );
+  const nothing = (opinion.nothing + NOTHING_MIDDLE) / LOGIT_SCALE;
   const words = Math.min(evidence.board.tokens.length, MANY_WORDS) / MANY_WORDS;
   return (at) => {
     const label = LABELS[at]!;
@@ -97,10 +100,12 @@ export function groundsOf(
       [names.other, LABEL_SHARE * bestOther],
       ['behind the best', best - chance],
       ['length', words],
+      ['nothing', nothing],
+      [names.nothing, LABEL_OPINION_SHARE * nothing],
       [names.label, LABEL_SHARE],
       [names.opinion, LABEL_OPINION_SHARE * logit * LOGIT_SCALE],
     ];
-    if (chance >= best) grounds.push(['best', 1]);
+    if (chance >= best) grounds.push(['best', 1], ['nothing and best', nothing]);
     if (label === 'wants-contact') {
       if (asks) grounds.push(['asks', 1]);
       if (asksAtTheEnd) grounds.push(['asks at the end', 1]);
@@ -113,6 +118,7 @@ export function groundsOf(
         ['rule', 1],
         [names.rule, LABEL_SHARE],
         ['rule and opinion', logit],
+        ['nothing and rule', nothing],
         ['length of the phrase', Math.min(ruledHere, LONG_PHRASE) / LONG_PHRASE],
         ['phrases', Math.min(phrasesFor.get(label)!.size, MANY_PHRASES) / MANY_PHRASES],
       );
