@@ -15,6 +15,7 @@ import * as erased from './0090_erased.ts';
 import * as manyAtOnce from './0091_many_at_once.ts';
 import * as workByShop from './0094_work_by_shop.ts';
 import * as whoseSecret from './0095_whose_secret.ts';
+import * as foundByIndex from './0096_found_by_index.ts';
 import * as ordersToSign from './0097_orders_to_sign.ts';
 
 /** Forward only and never edited once landed: a change to the schema is a new number. */
@@ -35,5 +36,6 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0091_many_at_once': manyAtOnce,
   '0094_work_by_shop': workByShop,
   '0095_whose_secret': whoseSecret,
+  '0096_found_by_index': foundByIndex,
   '0097_orders_to_sign': ordersToSign,
 };

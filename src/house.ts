@@ -1,11 +1,10 @@
 import { join } from 'node:path';
 import { tick } from '../jobs/index.ts';
-import { inTurns } from '../jobs/inTurns.ts';
+import { tickShops } from '../jobs/tickShops.ts';
 import { rehearsalChannel } from './channels/rehearsal.ts';
 import { type OffsetClock, offsetClock, systemClock } from './clock.ts';
 import type { CarrierSettings, Config } from './config.ts';
 import { askAgain } from './followup/askAgain.ts';
-import { nextByTheClock } from './followup/byTheClock.ts';
 import { noteTried } from './followup/noteTried.ts';
 import { playUntil } from './followup/playUntil.ts';
 import { keepsOff, type LiveTick, ticksBeforeLive } from './followup/readyToGoLive.ts';
@@ -27,14 +26,8 @@ import { type DumpShelf, openDumpShelf } from './store/dumpShelf.ts';
 import { type Journal, noJournal, openJournal } from './store/journal.ts';
 import { handedOverIn } from './store/messages.ts';
 import { rehearsalStore } from './store/rehearsal.ts';
-import {
-  accountsOfAddress,
-  allShopIds,
-  shopOfSecret,
-  shopsOfSender,
-  shopsToWorkFor,
-} from './store/shopDoors.ts';
-import { findShop, keepClockAt, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
+import { accountsOfAddress, allShopIds, shopOfSecret, shopsOfSender } from './store/shopDoors.ts';
+import { findShop, keepClockOffset, type NewShop, openShop } from './store/shops.ts';
 import { checkWall } from './store/shopWall.ts';
 import { waitingIn } from './store/waiting.ts';
 
@@ -222,36 +215,25 @@ export async function openRoom(
   await replayJournal(shell);
   const atOnce = opened.database.kind === 'server' ? SHOPS_AT_ONCE : 1;
   const isAsked = asksOutside(outside.carriers ?? NONE_SET);
-  let trouble: unknown;
-  const turnOf = async (one: string): Promise<boolean> => {
-    try {
-      await lookWhetherLive(one);
-      const { shell: its } = await serve(one);
-      const now = clock.now();
-      const left = await tick(its, A_TURN);
-      const next = nextByTheClock(await findShop(its.db, one), now);
-      await keepClockAt(its.db, one, now, next);
-      return left;
-    } catch (error) {
-      // One shop's trouble is not the others'; where its own shop cannot be reached the whole tick has failed.
-      if (one === shopId) trouble = error;
-      else log.error({ shop: one, error: String(error) }, 'the turn of a shop failed');
-      return false;
-    }
-  };
   const tickAll = async () => {
-    const due = await shopsToWorkFor(noShop, clock.now());
     // Its own shop, and shops whose carrier or mailbox has to be asked, have a turn at every tick.
     const asked = isAsked ? [...served].filter(([, it]) => it.live).map(([one]) => one) : [];
-    const began = performance.now();
-    trouble = undefined;
-    await inTurns(
-      [...new Set([shopId, ...asked, ...due])],
+    let own: unknown;
+    await tickShops({
+      outside: noShop,
+      now: clock.now(),
+      always: [shopId, ...asked],
       atOnce,
-      turnOf,
-      () => performance.now() - began < TURNS_MS,
-    );
-    if (trouble !== undefined) throw trouble;
+      async shellOf(one) {
+        await lookWhetherLive(one);
+        return (await serve(one)).shell;
+      },
+      trouble(one, error) {
+        if (one === shopId) own = error;
+        else log.error({ shop: one, error: String(error) }, 'the turn of a shop failed');
+      },
+    });
+    if (own !== undefined) throw own;
   };
   const roomOf = async (one: string): Promise<Room> => {
     if (one === shopId) return room;
@@ -369,10 +351,6 @@ const asksOutside = ({ text, mail }: CarrierSettings): boolean =>
 
 /** Shops that are worked for at once on a server; so many transactions at the most, of ten connections. */
 const SHOPS_AT_ONCE = 4;
-/** Messages of one shop in one turn. */
-const A_TURN = 500;
-/** So long shops with much to do have further turns; what is left then is due at the next tick. */
-const TURNS_MS = 45_000;
 const HEALTH_MS = 2_000;
 const TICKS_A_STOCK = 5;
 

@@ -121,6 +121,9 @@ export type Tables = {
     shop_id: string;
     wearer_id: string;
     name: string;
+    /** As it is looked for; kept by the database. */
+    name_key: Generated<string>;
+    last_name_key: Generated<string>;
     locale: Generated<string>;
     prefers: 'text' | 'email' | 'phone';
     time_zone: string | null;
@@ -180,6 +183,7 @@ export type Tables = {
     shop_id: string;
     job_id: string;
     job_key: string;
+    number_key: Generated<string>;
     wearer_id: string;
     design_id: string;
     lab_id: string | null;

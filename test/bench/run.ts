@@ -1,10 +1,12 @@
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { startPostgres } from '../setup/postgres.ts';
+import { benchCarrierSdk } from './carrierSdk.ts';
 import { benchDueCheckIns } from './dueCheckIns.ts';
 import { embeddedGround, type Ground, serverGround } from './ground.ts';
 import { benchImporting } from './importing.ts';
 import { benchLensDesigns } from './lensDesigns.ts';
+import { benchManyShops } from './manyShops.ts';
 import { benchPages } from './pages.ts';
 import { benchRanking } from './ranking.ts';
 import { benchReplies } from './replies.ts';
@@ -25,6 +27,8 @@ type Bench = {
 
 const benches: readonly Bench[] = [
   { name: 'due', on: ['server', 'embedded'], run: (ground) => benchDueCheckIns(ground!) },
+  { name: 'sdk', on: ['server'], run: (ground) => benchCarrierSdk(ground!) },
+  { name: 'shops', on: ['server'], run: (ground) => benchManyShops(ground!) },
   { name: 'replies', on: ['server', 'embedded'], run: (ground) => benchReplies(ground!) },
   { name: 'sorting', on: [], run: benchSorting },
   { name: 'ranking', on: [], run: benchRanking },

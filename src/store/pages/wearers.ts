@@ -26,7 +26,12 @@ export type WearerRow = {
 /** Where a page of a list begins: after (or before) the row with this key and id. */
 export type Place = { readonly way: 'after' | 'before'; readonly key: string; readonly id: string };
 
-const LIKE_SIGNS = /[\\%_]/g;
+/** The sign that no other comes behind. */
+const LAST_SIGN = '\u{10ffff}';
+
+/** Two plain comparisons: behind the wall between shops no index answers to `like`. */
+const beginsWith = (column: string, words: string): RawBuilder<unknown> =>
+  sql`${sql.ref(column)} >= ${words} and ${sql.ref(column)} < ${`${words}${LAST_SIGN}`}`;
 
 /**
  * Wearers whose newest pair was first worn since a day, oldest first: a piece of the index by day, however many wearers
@@ -63,15 +68,13 @@ export async function allWearers(
 ): Promise<WearerRow[]> {
   const back = place?.way === 'before';
   const beyond = place
-    ? sql`and (lower(name) collate "C", wearer_id) ${back ? sql`<` : sql`>`} (${place.key}, ${place.id})`
+    ? sql`and (name_key, wearer_id) ${back ? sql`<` : sql`>`} (${place.key} collate "C", ${place.id})`
     : sql``;
-  const order = back
-    ? sql`lower(name) collate "C" desc, wearer_id desc`
-    : sql`lower(name) collate "C", wearer_id`;
+  const order = back ? sql`name_key desc, wearer_id desc` : sql`name_key, wearer_id`;
   const rows = await withPair(
     db,
     shopId,
-    sql`select wearer_id, lower(name) as sort_key, wearer_id as sort_id from wearer
+    sql`select wearer_id, name_key as sort_key, wearer_id as sort_id from wearer
       where shop_id = ${shopId} ${beyond} order by ${order} limit ${limit}`,
   );
   return back ? rows.reverse() : rows;
@@ -93,7 +96,7 @@ export async function foundWearers(
   return withPair(
     db,
     shopId,
-    sql`select distinct f.wearer_id, lower(w.name) as sort_key, f.wearer_id as sort_id
+    sql`select distinct f.wearer_id, w.name_key as sort_key, f.wearer_id as sort_id
       from (${soughtIds(shopId, sought, limit)}) f
       join wearer w on w.shop_id = ${shopId} and w.wearer_id = f.wearer_id
       order by 2, 1 limit ${limit}`,
@@ -102,16 +105,16 @@ export async function foundWearers(
 
 /** Ids of wearers that fit what was typed: by indexes only, never through all names. */
 export function soughtIds(shopId: string, sought: Sought, limit: number): RawBuilder<unknown> {
-  const like = `${sought.words.replace(LIKE_SIGNS, '\\$&')}%`;
+  const begins = (column: string) => beginsWith(column, sought.words.toLowerCase());
   const byWords = sql`
     (select wearer_id from wearer
-      where shop_id = ${shopId} and lower(name) collate "C" like lower(${like}) limit ${limit})
+      where shop_id = ${shopId} and ${begins('name_key')} limit ${limit})
     union all
     (select wearer_id from wearer
-      where shop_id = ${shopId} and lower(substring(name from '[^ ]+$')) collate "C" like lower(${like}) limit ${limit})
+      where shop_id = ${shopId} and ${begins('last_name_key')} limit ${limit})
     union all
     (select wearer_id from job
-      where shop_id = ${shopId} and lower(job_key) collate "C" like lower(${like}) limit ${limit})`;
+      where shop_id = ${shopId} and ${begins('number_key')} limit ${limit})`;
   if (sought.addresses.length === 0) return byWords;
   return sql`${byWords}
     union all
