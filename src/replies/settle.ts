@@ -112,6 +112,8 @@ export function settle(evidence: Evidence): Settled {
   const given = new Set(kept.map((reason) => reason.label));
   for (const label of stands) {
     if (given.has(label)) continue;
+    // A blur whose place is told is not told again without its place.
+    if (label === 'unclear-blur' && BLURS.some((blur) => stands.has(blur))) continue;
     const used = usedFor(evidence, opinion, label);
     if (used.length === 0 || (label === 'settled' && !enoughForPraise(opinion))) continue;
     kept.push({
