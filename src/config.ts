@@ -76,6 +76,12 @@ export const SETTINGS = {
     byDefault: 'warn',
     about: 'How much is written to standard error.',
   },
+  AFTERFIT_FACTOR_KEY: {
+    schema: z.string().min(32, 'at least 32 letters').optional(),
+    byDefault: 'keys.secret in the data folder; on a server none',
+    about:
+      'Key under which secrets of second factors lie in the database, the same for all processes. Keep it apart from backups; without it the factors are set up anew.',
+  },
   AFTERFIT_METRICS_TOKEN: {
     schema: z.string().min(24, 'at least 24 letters').optional(),
     byDefault: 'none: only from this machine',
@@ -223,6 +229,7 @@ export type Config = {
   readonly backupPassphrase: string | undefined;
   readonly log: 'info' | 'warn' | 'silent';
   readonly metricsToken: string | undefined;
+  readonly factorKey: string | undefined;
   readonly carriers: CarrierSettings;
 };
 
@@ -256,6 +263,7 @@ export function readConfig(
     databaseRole: read('AFTERFIT_DATABASE_ROLE', SETTINGS.AFTERFIT_DATABASE_ROLE.schema),
     log: read('AFTERFIT_LOG', SETTINGS.AFTERFIT_LOG.schema),
     metricsToken: read('AFTERFIT_METRICS_TOKEN', SETTINGS.AFTERFIT_METRICS_TOKEN.schema),
+    factorKey: read('AFTERFIT_FACTOR_KEY', SETTINGS.AFTERFIT_FACTOR_KEY.schema),
     carriers: {
       links: readLinks(read),
       text: readText(read, problems),

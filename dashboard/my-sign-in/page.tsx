@@ -19,7 +19,7 @@ export function MySignInPage(props: { shell: ShellView; view: MySignInView }) {
       </PostForm>
       <section aria-labelledby="sessions-heading">
         <h2 id="sessions-heading">Where you are signed in</h2>
-        <Sessions sessions={view.sessions} csrf={shell.csrf} action="/my-sign-in/sessions" />
+        <Sessions view={view} csrf={shell.csrf} action="/my-sign-in/sessions" />
         <p class="soft">
           A sign-in ends after two hours without a sign of you, and after twelve in any case.
         </p>
@@ -92,8 +92,28 @@ const Current = (props: { id: string; view: MySignInView }) => (
   />
 );
 
-/** Open sessions with a button to end each. */
-export function Sessions(props: { sessions: readonly SessionEntry[]; csrf: string; action: string }) {
+/** Open sessions with a button to end each, behind the password once for all of them. */
+function Sessions(props: { view: MySignInView; csrf: string; action: string }) {
+  const { sessions } = props.view;
+  const others = sessions.filter((one) => !one.here);
+  const table = <SessionTable sessions={sessions} action={props.action} />;
+  if (others.length === 0) return table;
+  return (
+    <PostForm action={`${props.action}/${others[0]!.id}/end`} csrf={props.csrf}>
+      {table}
+      <Field
+        name="current"
+        id="end-current"
+        label="Present password, to end one"
+        type="password"
+        autocomplete="current-password"
+        trouble={troubleOf(props.view.troubles, 'ending')}
+      />
+    </PostForm>
+  );
+}
+
+function SessionTable(props: { sessions: readonly SessionEntry[]; action: string }) {
   return (
     <WideTable label="Sessions" blocks>
       <table>
@@ -119,11 +139,9 @@ export function Sessions(props: { sessions: readonly SessionEntry[]; csrf: strin
                 {session.here ? (
                   'this one'
                 ) : (
-                  <PostForm action={`${props.action}/${session.id}/end`} csrf={props.csrf} class="one-button">
-                    <button type="submit">
-                      End it<span class="unseen">: {session.about}</span>
-                    </button>
-                  </PostForm>
+                  <button type="submit" formaction={`${props.action}/${session.id}/end`}>
+                    End it<span class="unseen">: {session.about}</span>
+                  </button>
                 )}
               </td>
             </tr>

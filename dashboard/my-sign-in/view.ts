@@ -3,7 +3,7 @@
  * POST /my-sign-in/password        current, password, password_again
  * POST /my-sign-in/codes           current: new recovery codes, shown once
  * POST /my-sign-in/factor/remove   current
- * POST /my-sign-in/sessions/:id/end
+ * POST /my-sign-in/sessions/:id/end   current
  */
 import type { FieldTrouble } from '../pieces/view.ts';
 

@@ -18,14 +18,22 @@ export function WearerRecordsPage(props: { shell: ShellView; view: WearerRecords
           {view.kinds.map(({ words, count }) => `${words} ${count}`).join(', ')}. Taking it out is noted in
           the log.
         </p>
-        <p class="ways">
-          <a class="button" href={`/wearers/${view.wearerId}/records.txt`} download>
-            To read
-          </a>{' '}
-          <a class="button" href={`/wearers/${view.wearerId}/records.json`} download>
+        <PostForm action={`/wearers/${view.wearerId}/records.txt`} csrf={shell.csrf} class="line-form">
+          {view.asksPassword ? (
+            <Field
+              name="current"
+              id="export-current"
+              label="Your password"
+              type="password"
+              autocomplete="current-password"
+              trouble={troubleOf(view.troubles, 'current')}
+            />
+          ) : null}
+          <button type="submit">To read</button>
+          <button type="submit" formaction={`/wearers/${view.wearerId}/records.json`}>
             For another program
-          </a>
-        </p>
+          </button>
+        </PostForm>
       </section>
       <section aria-labelledby="erase-heading">
         <h2 id="erase-heading">Erase it</h2>

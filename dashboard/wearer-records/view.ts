@@ -1,7 +1,7 @@
 /*
  * GET  /wearers/:id/records
- * GET  /wearers/:id/records.json
- * GET  /wearers/:id/records.txt
+ * POST /wearers/:id/records.json  current (password)
+ * POST /wearers/:id/records.txt   current (password)
  * POST /wearers/:id/erase         name (typed out)
  */
 import type { FieldTrouble } from '../pieces/view.ts';
@@ -11,5 +11,7 @@ export type WearerRecordsView = {
   readonly name: string;
   /** Kinds of records with how many there are: "message", 12. */
   readonly kinds: readonly { readonly words: string; readonly count: number }[];
+  /** The present password is asked for before records are taken out. */
+  readonly asksPassword: boolean;
   readonly troubles: readonly FieldTrouble[];
 };

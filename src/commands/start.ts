@@ -2,13 +2,15 @@ import { randomBytes } from 'node:crypto';
 import { createServer } from 'node:net';
 import { type ServerType, serve } from '@hono/node-server';
 import cron from 'node-cron';
-import { readConfig } from '../config.ts';
+import { type Config, readConfig } from '../config.ts';
+import { type FactorSeal, factorSeal } from '../followup/factorSeal.ts';
 import { ownerLink } from '../followup/signInLink.ts';
 import { openDatabase, openRoom, type Room, type ShopKind, sourceOf } from '../house.ts';
 import { fillInventedShop } from '../invented/fill.ts';
 import { INVENTED_SHOP } from '../invented/shop.ts';
 import { openLog } from '../log.ts';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
+import { keptKey } from '../store/keptKey.ts';
 import { lockFolder } from '../store/lock.ts';
 import type { NewShop } from '../store/shops.ts';
 import { hasGuardedOwner } from '../store/signIns.ts';
@@ -83,6 +85,7 @@ once which shop to open; the flags answer it here.
       hosts: new Set([...hostNames(host), ...(pagesUrl === undefined ? [] : [new URL(pagesUrl).hostname])]),
       pagesUrl,
       trustedProxies,
+      factorSeal: sealFrom(config.value),
       key,
       metricsToken: config.value.metricsToken,
       stopping: () => stopping,
@@ -141,6 +144,12 @@ once which shop to open; the flags answer it here.
     return 0;
   },
 };
+
+/** On a server several processes read the same secrets, so the key is one that was given to all of them. */
+function sealFrom({ factorKey, databaseUrl, dataFolder }: Config): FactorSeal | undefined {
+  if (factorKey !== undefined) return factorSeal(Buffer.from(factorKey));
+  return databaseUrl === undefined ? factorSeal(keptKey(dataFolder)) : undefined;
+}
 
 const isLoopback = (host: string): boolean =>
   host === 'localhost' || host === '::1' || host.startsWith('127.');

@@ -1,7 +1,16 @@
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
 import { endSessions, type PersonsSession } from '../store/sessions.ts';
-import { accountOf, countTry, forgiveTries, signInOf, takeRecoveryCode, takeStep } from '../store/signIns.ts';
+import {
+  accountOf,
+  countTry,
+  forgiveTries,
+  keepFactor,
+  signInOf,
+  takeRecoveryCode,
+  takeStep,
+} from '../store/signIns.ts';
+import { type FactorSeal, isOpenSecret } from './factorSeal.ts';
 import { stepOfCode } from './oneTimeCode.ts';
 import { isPassword } from './passwordHash.ts';
 import { hashOf } from './secrets.ts';
@@ -50,7 +59,10 @@ export async function signIn(
   });
 }
 
-/** The second step: the code of the app, or a recovery code, each taken once. */
+/**
+ * The second step: the code of the app, or a recovery code, each taken once. A secret that lay as it is is closed at its first
+ * good code. One that was closed under a key that is not here any more (records put back elsewhere) says so.
+ */
 export async function giveCode(
   shell: Shell,
   shopId: string,
@@ -58,6 +70,7 @@ export async function giveCode(
   typed: string,
   caller: Caller,
   before: string,
+  seal: FactorSeal,
 ): Promise<Checked<Started>> {
   const now = shell.clock.now();
   const personId = session.person_id;
@@ -68,9 +81,13 @@ export async function giveCode(
     return bad(held);
   }
   const account = await signInOf(shell.db, shopId, personId);
+  const kept = account?.factor_secret;
+  const secret = kept ? seal.open(kept, personId) : undefined;
   const done = await shell.db.transaction().execute(async (trx) => {
-    const step = account?.factor_secret ? stepOfCode(account.factor_secret, typed, now) : undefined;
+    const step = secret === undefined ? undefined : stepOfCode(secret, typed, now);
     const byCode = step !== undefined && (await takeStep(trx, shopId, personId, step));
+    if (byCode && isOpenSecret(kept!))
+      await keepFactor(trx, shopId, personId, seal.close(secret!, personId), account!.factor_since, step);
     const byRecovery =
       !byCode && (await takeRecoveryCode(trx, shopId, personId, hashOf(plainCode(typed)), now));
     if (!byCode && !byRecovery) return undefined;
@@ -78,7 +95,7 @@ export async function giveCode(
     await addAudit(trx, shopId, { ...cameIn(session.name, personId), detail: how }, now);
     return startSession(trx, shopId, personId, 'whole', caller, before, now);
   });
-  if (done === undefined) return bad(WRONG_CODE);
+  if (done === undefined) return bad(kept && secret === undefined ? NO_KEY : WRONG_CODE);
   await forgiveTries(shell.db, shopId, callers);
   return good({ key: done, stage: 'whole' });
 }
@@ -134,6 +151,12 @@ const WRONG_CODE: Problem = {
   what: 'This code is not right, or it was used already.',
   where: 'code',
   mend: 'Wait for the next code of the app, or use one of your recovery codes.',
+};
+const NO_KEY: Problem = {
+  code: 'sign-in-code',
+  what: 'The key under which secrets of second factors are kept is not here, so codes of the app cannot be checked.',
+  where: 'code',
+  mend: 'Use a recovery code, put the key back (keys.secret or AFTERFIT_FACTOR_KEY), or come in by a new link that takes the second factor away: an owner makes it on People, the owner’s own comes from “afterfit owner-link --second-factor-lost”.',
 };
 const TOO_OFTEN: Problem = {
   code: 'too-often',

@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto';
+import { randomInt } from 'node:crypto';
 import { bad, type Checked, good, type Problem } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
 import type { PersonsSession } from '../store/sessions.ts';
@@ -12,6 +12,7 @@ import {
   keepRecoveryCodes,
   signInOf,
 } from '../store/signIns.ts';
+import type { FactorSeal } from './factorSeal.ts';
 import { newFactorSecret, stepOfCode } from './oneTimeCode.ts';
 import { allowPassword } from './passwordAllowed.ts';
 import { hashPassword, isPassword } from './passwordHash.ts';
@@ -25,13 +26,19 @@ const WINDOW_MS = 15 * 60_000;
 const TRIES = 5;
 
 /** The secret that a person is to put into their code app; kept as proposed until a code proves it. Null: they have one already. */
-export async function proposeFactor(shell: Shell, shopId: string, personId: string): Promise<string | null> {
+export async function proposeFactor(
+  shell: Shell,
+  shopId: string,
+  personId: string,
+  seal: FactorSeal,
+): Promise<string | null> {
   return shell.db.transaction().execute(async (trx) => {
     const account = await signInOf(trx, shopId, personId);
     if (!account || account.factor_since !== null) return null;
-    if (account.factor_secret !== null) return account.factor_secret;
+    const proposed = account.factor_secret === null ? undefined : seal.open(account.factor_secret, personId);
+    if (proposed !== undefined) return proposed;
     const secret = newFactorSecret();
-    await keepFactor(trx, shopId, personId, secret, null, 0);
+    await keepFactor(trx, shopId, personId, seal.close(secret, personId), null, 0);
     return secret;
   });
 }
@@ -44,6 +51,7 @@ export async function proveFactor(
   typed: string,
   caller: Caller,
   before: string,
+  seal: FactorSeal,
 ): Promise<Checked<Started & { codes: readonly string[] }>> {
   const now = shell.clock.now();
   const personId = session.person_id;
@@ -51,10 +59,11 @@ export async function proveFactor(
   if (held) return bad(held);
   return shell.db.transaction().execute(async (trx) => {
     const account = await signInOf(trx, shopId, personId);
-    if (!account?.factor_secret || account.factor_since !== null) return bad(NOT_PROPOSED);
-    const step = stepOfCode(account.factor_secret, typed, now);
+    const secret = account?.factor_secret ? seal.open(account.factor_secret, personId) : undefined;
+    if (secret === undefined || account!.factor_since !== null) return bad(NOT_PROPOSED);
+    const step = stepOfCode(secret, typed, now);
     if (step === undefined) return bad(NOT_RIGHT);
-    await keepFactor(trx, shopId, personId, account.factor_secret, now, step);
+    await keepFactor(trx, shopId, personId, seal.close(secret, personId), now, step);
     const codes = newCodes();
     await keepRecoveryCodes(
       trx,
@@ -75,6 +84,21 @@ export async function proveFactor(
   });
 }
 
+/** Whether somebody who is signed in is still the one at the screen: the present password, counted like every guess. */
+export async function provePassword(
+  shell: Shell,
+  shopId: string,
+  personId: string,
+  typed: string,
+): Promise<Checked<true>> {
+  const held = await tooOften(shell, shopId, `own ${personId}`, shell.clock.now());
+  if (held) return bad({ ...held, where: 'current' });
+  const account = await signInOf(shell.db, shopId, personId);
+  if (!(await isPassword(typed.slice(0, 1000), account?.password_hash))) return bad(NOT_PRESENT);
+  await forgiveTries(shell.db, shopId, [`own ${personId}`]);
+  return good(true);
+}
+
 export type OwnChange =
   | { readonly kind: 'password'; readonly password: string; readonly again: string }
   | { readonly kind: 'new codes' }
@@ -91,11 +115,8 @@ export async function changeOwnSignIn(
 ): Promise<Checked<{ codes: readonly string[] }>> {
   const now = shell.clock.now();
   const personId = session.person_id;
-  const held = await tooOften(shell, shopId, `own ${personId}`, now);
-  if (held) return bad(held);
-  const account = await signInOf(shell.db, shopId, personId);
-  if (!(await isPassword(current.slice(0, 1000), account?.password_hash))) return bad(NOT_PRESENT);
-  await forgiveTries(shell.db, shopId, [`own ${personId}`]);
+  const proven = await provePassword(shell, shopId, personId, current);
+  if (!proven.ok) return proven;
   if (change.kind === 'no factor' && !caller.here) return bad(NEEDED_AWAY);
   const shop = await findShop(shell.db, shopId);
   const allowed =
@@ -133,11 +154,14 @@ const CHANGED = {
   'no factor': 'took away their second factor',
 } as const;
 
-/** Fifty bits each in letters and digits that are not mistaken for one another: too many to guess at five tries a quarter hour. */
+/**
+ * Four groups of six letters and digits that are not mistaken for one another: 31^24, 118 bits each, so that a plain hash of one
+ * tells nobody what it is (OWASP ASVS 4.0.3, 2.6.2: a salt is wanted below 112 bits).
+ */
 function newCodes(): string[] {
   const signs = 'abcdefghjkmnpqrstuvwxyz23456789';
-  const one = () => Array.from(randomBytes(5), (byte) => signs[byte % signs.length]).join('');
-  return Array.from({ length: CODES }, () => `${one()}-${one()}`);
+  const group = () => Array.from({ length: 6 }, () => signs[randomInt(signs.length)]).join('');
+  return Array.from({ length: CODES }, () => [group(), group(), group(), group()].join('-'));
 }
 
 async function tooOften(

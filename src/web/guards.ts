@@ -1,6 +1,8 @@
 import type { Context, Hono, MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
+import { hashOf } from '../followup/secrets.ts';
+import type { Problem } from '../problems.ts';
 import { callerOf } from './caller.ts';
 import { throttle } from './throttle.ts';
 import { trouble } from './trouble.tsx';
@@ -17,6 +19,8 @@ const LARGEST_SIGN_IN = 20_000;
 const SIGN_INS_A_MINUTE = 60;
 /** Forms a minute from one address: more than a busy shop behind one line presses. */
 const FORMS_A_MINUTE = 600;
+/** What one token of a program may ask in a minute, from wherever it does. */
+const CALLS_A_MINUTE = 120;
 
 /** What holds for every answer, whoever asks: headers, sizes, and how often. Also finds out who asks. */
 export function guards(app: Hono<Web>, house: House, nowMs: () => number): void {
@@ -39,6 +43,7 @@ export function guards(app: Hono<Web>, house: House, nowMs: () => number): void 
   );
   const maySignIn = throttle(SIGN_INS_A_MINUTE, nowMs);
   const mayPost = throttle(FORMS_A_MINUTE, nowMs);
+  const mayCall = throttle(CALLS_A_MINUTE, nowMs);
   app.use(async (c, next) => {
     const caller = callerOf(c, house);
     c.set('caller', caller);
@@ -50,16 +55,30 @@ export function guards(app: Hono<Web>, house: House, nowMs: () => number): void 
       c.header('Retry-After', '60');
       return trouble(c, 429, 'That was too often in one minute.', 'Wait a minute, then try again.');
     }
+    const bearer = c.req.path.startsWith('/api/') ? c.req.header('authorization') : undefined;
+    if (bearer !== undefined && !mayCall(hashOf(bearer))) {
+      c.header('Retry-After', '60');
+      return c.json({ error: TOO_MANY_CALLS }, 429);
+    }
     // No address of ours has the sign with number zero, and the database cannot look for it.
     if (/%00|\0/.test(c.req.url))
       return trouble(c, 400, 'This address is not one of ours.', 'Go on from the bench.');
     await next();
     // Pages hold what wearers said: neither a browser nor a proxy keeps them.
     if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
+    // What programs ask for is never shown by a browser as a page.
+    if (c.req.path.startsWith('/api/')) c.header('content-disposition', 'attachment; filename="answer.json"');
     if (caller.encrypted) c.header('strict-transport-security', 'max-age=31536000');
   });
   app.use(largest());
 }
+
+const TOO_MANY_CALLS: Problem = {
+  code: 'too-often',
+  what: `This token asked more than ${CALLS_A_MINUTE} times in one minute.`,
+  where: 'authorization',
+  mend: 'Wait a minute, then go on.',
+};
 
 function largest(): MiddlewareHandler<Web> {
   const of = (maxSize: number) =>

@@ -9,7 +9,6 @@ const MOST_KEPT = 5_000;
 const SEEN = [
   { path: /^\/cases\/([\w-]+)(?:\/(?:remake|prescriber))?$/, what: 'saw the case' },
   { path: /^\/wearers\/([\w-]+)(?:\/records)?$/, what: 'saw the wearer' },
-  { path: /^\/wearers\/([\w-]+)\/records\.(?:json|txt)$/, what: 'saw all records, taken out' },
   { path: /^\/jobs\/([\w-]+)(?:\/[\w-]+)?$/, what: 'saw the job' },
   { path: /^\/pictures\/([\w-]+)$/, what: 'saw a picture' },
   { path: /^\/lens-designs\.csv$/, what: 'saw the figures, taken out' },

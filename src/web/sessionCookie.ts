@@ -1,4 +1,4 @@
-import { createHmac } from 'node:crypto';
+import { createHmac, randomBytes } from 'node:crypto';
 import type { Context } from 'hono';
 import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
 import { LONGEST_MS } from '../followup/signInSession.ts';
@@ -34,3 +34,22 @@ export function dropSession(c: Context<Web>): void {
 /** The token of every form of a session: bound to its key, so that it ends with it and no other session's will do. */
 export const formTokenOf = (key: string): string =>
   createHmac('sha256', key).update('forms').digest('hex').slice(0, 32);
+
+/**
+ * The token as it stands on a page: other letters each time, so that the sizes of packed pages tell nothing of it to somebody who
+ * can make the browser ask and watches the line.
+ */
+export function maskedToken(token: string): string {
+  const mask = randomBytes(token.length / 2);
+  return mask.toString('hex') + mixed(mask, Buffer.from(token, 'hex'));
+}
+
+/** The token behind what a form brought; empty where it has not the form of one. */
+export function unmasked(sent: string): string {
+  if (!/^[0-9a-f]{64}$/.test(sent)) return '';
+  const both = Buffer.from(sent, 'hex');
+  return mixed(both.subarray(0, 16), both.subarray(16));
+}
+
+const mixed = (one: Buffer, other: Buffer): string =>
+  Buffer.from(one.map((byte, at) => byte ^ other[at]!)).toString('hex');

@@ -3,6 +3,7 @@ import { encodeQR } from 'qr';
 import type { FieldTrouble, FormValues } from '../../dashboard/pieces/view.ts';
 import { renderDocument } from '../../dashboard/shell/page.tsx';
 import { CodePage, CodesPage, FactorPage, JoinPage, SignInPage } from '../../dashboard/sign-in/page.tsx';
+import { type FactorSeal, noFactorSeal } from '../followup/factorSeal.ts';
 import { factorAddress } from '../followup/oneTimeCode.ts';
 import { hashOf } from '../followup/secrets.ts';
 import { giveCode, type Started, signIn } from '../followup/signIn.ts';
@@ -45,7 +46,15 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
     const { shell, shopId } = roomOf(c, house);
     const session = c.get('session');
     if (session?.stage !== 'code') return c.redirect('/sign-in', 303);
-    const done = await giveCode(shell, shopId, session, field(c, 'code'), c.get('caller'), sessionKey(c)!);
+    const done = await giveCode(
+      shell,
+      shopId,
+      session,
+      field(c, 'code'),
+      c.get('caller'),
+      sessionKey(c)!,
+      sealOf(house),
+    );
     return done.ok ? goOn(c, done.value, '/bench') : codePage(c, house, done.problems);
   });
 
@@ -85,7 +94,15 @@ export function signInRoutes(app: Hono<Web>, house: House): void {
     const session = c.get('session');
     if (!session || session.stage === 'code') return c.redirect('/sign-in', 303);
     const code = field(c, 'code');
-    const done = await proveFactor(shell, shopId, session, code, c.get('caller'), sessionKey(c)!);
+    const done = await proveFactor(
+      shell,
+      shopId,
+      session,
+      code,
+      c.get('caller'),
+      sessionKey(c)!,
+      sealOf(house),
+    );
     if (!done.ok) return factorPage(c, house, done.problems);
     giveSession(c, done.value.key);
     const shop = await findShop(shell.db, shopId);
@@ -116,6 +133,9 @@ async function roomOfLink(c: C, house: House): Promise<Room> {
   const room = house.room()!;
   return (await room.ofSecret?.(hashOf(c.req.param('secret') ?? ''))) ?? room;
 }
+
+/** Secrets of second factors lie closed where a key is kept for them. */
+const sealOf = (house: House): FactorSeal => house.factorSeal ?? noFactorSeal;
 
 /** A password is taken letter by letter, with the space around it. */
 function secretField(c: C, name: string): string {
@@ -161,7 +181,7 @@ async function factorPage(c: C, house: House, problems: readonly Problem[]) {
   const room = roomOf(c, house);
   const session = c.get('session');
   if (!session || session.stage === 'code') return c.redirect('/sign-in', 303);
-  const secret = await proposeFactor(room.shell, room.shopId, session.person_id);
+  const secret = await proposeFactor(room.shell, room.shopId, session.person_id, sealOf(house));
   if (secret === null) return c.redirect('/my-sign-in', 303);
   const base = await around(c, room, problems);
   const person = (await people(room.shell.db, room.shopId)).find(

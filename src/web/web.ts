@@ -3,6 +3,7 @@ import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import type { Notice } from '../../dashboard/pieces/view.ts';
 import type { ShellView, SideLink } from '../../dashboard/shell/view.ts';
+import type { FactorSeal } from '../followup/factorSeal.ts';
 import { localDay } from '../followup/planSlots.ts';
 import { ringCount } from '../followup/ringList.ts';
 import { standingTroubles } from '../followup/standing.ts';
@@ -16,7 +17,7 @@ import { storable } from '../store/storable.ts';
 import type { callerOf } from './caller.ts';
 import { isForOwners } from './doors.ts';
 import { longTime } from './format.ts';
-import { formTokenOf, sessionKey } from './sessionCookie.ts';
+import { formTokenOf, maskedToken, sessionKey, unmasked } from './sessionCookie.ts';
 import type { RoomAtScreen } from './sessions.ts';
 
 export type Web = {
@@ -44,6 +45,8 @@ export type House = {
   readonly pagesUrl?: string | undefined;
   /** Addresses of proxies whose word on who asks is believed. */
   readonly trustedProxies?: readonly string[] | undefined;
+  /** What secrets of second factors are closed with; without it they lie as they are. */
+  readonly factorSeal?: FactorSeal | undefined;
   /** Asked of commands that work through the running server. */
   readonly key: string;
   readonly filling: { readonly words: string; readonly done: number; readonly of: number } | null;
@@ -76,11 +79,11 @@ export function checkForm(_house: House): MiddlewareHandler<Web> {
   return async (c, next) => {
     const key = c.get('session') && sessionKey(c);
     const token = key ? formTokenOf(key) : cookieToken(c);
-    c.set('csrf', token);
+    c.set('csrf', maskedToken(token));
     if (c.req.method !== 'GET' && c.req.method !== 'HEAD') {
       const form = cameFromElsewhere(c) ? undefined : await c.req.formData().catch(() => undefined);
       const sent = String(form?.get('csrf') ?? '');
-      if (!form || !sameToken(sent, token)) {
+      if (!form || !sameToken(unmasked(sent), token)) {
         return c.text(
           'This form is no longer valid. Go back, load the page again, and press once more.',
           403,

@@ -107,7 +107,7 @@ describe('a job typed in', () => {
   });
 
   test('a form without its token changes nothing', async () => {
-    const done = await screen.post('/deliveries', { ...JOB, csrf: '0'.repeat(32) });
+    const done = await screen.post('/deliveries', { ...JOB, csrf: '0'.repeat(64) });
     expect(done.status).toBe(403);
     expect(await rows('job')).toHaveLength(0);
   });

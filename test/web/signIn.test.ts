@@ -1,11 +1,16 @@
+import { mkdtempSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import decodeQR from 'qr/decode.js';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { type FactorSeal, factorSeal } from '../../src/followup/factorSeal.ts';
 import { oneTimeCode, stepAt, stepOfCode } from '../../src/followup/oneTimeCode.ts';
 import { allowPassword } from '../../src/followup/passwordAllowed.ts';
 import { hashPassword, isPassword } from '../../src/followup/passwordHash.ts';
 import { ownerLink } from '../../src/followup/signInLink.ts';
 import { silentLog } from '../../src/log.ts';
 import type { Database } from '../../src/store/database.ts';
+import { keptKey } from '../../src/store/keptKey.ts';
 import { createApp } from '../../src/web/app.tsx';
 import { freshDatabase } from '../setup/databases.ts';
 import { openScreen, type Screen, SHOP, seen } from './screen.ts';
@@ -36,6 +41,31 @@ describe('one-time codes', () => {
     expect(stepOfCode(SECRET, codeAt(here + 2), now)).toBeUndefined();
     expect(stepOfCode(SECRET, `${codeAt(here).slice(0, 3)} ${codeAt(here).slice(3)}`, now)).toBe(here);
     expect(stepOfCode(SECRET, '', now)).toBeUndefined();
+  });
+});
+
+describe('secrets of second factors', () => {
+  const [one, other] = [factorSeal(Buffer.alloc(32, 1)), factorSeal(Buffer.alloc(32, 2))];
+
+  test('lie closed, other letters each time, and open only with their key and for whom they are', () => {
+    const closed = one.close('GEZDGNBV', 'ana');
+    expect(closed).not.toContain('GEZDGNBV');
+    expect(closed).not.toBe(one.close('GEZDGNBV', 'ana'));
+    expect(one.open(closed, 'ana')).toBe('GEZDGNBV');
+    expect(one.open(closed, 'tom')).toBeUndefined();
+    expect(other.open(closed, 'ana')).toBeUndefined();
+    expect(one.open(`${closed.slice(0, -2)}AA`, 'ana')).toBeUndefined();
+    expect(one.open('sealed.', 'ana')).toBeUndefined();
+  });
+
+  test('the key lies beside the records for its user alone, is the same at the next start, and a damaged one is told', () => {
+    const folder = join(mkdtempSync(join(tmpdir(), 'afterfit-key-')), 'data');
+    const key = keptKey(folder);
+    expect(key).toHaveLength(32);
+    expect(keptKey(folder)).toEqual(key);
+    if (process.platform !== 'win32') expect(statSync(join(folder, 'keys.secret')).mode & 0o777).toBe(0o600);
+    writeFileSync(join(folder, 'keys.secret'), 'nothing');
+    expect(() => keptKey(folder)).toThrow('holds no key');
   });
 });
 
@@ -74,6 +104,7 @@ describe('signing in', () => {
   let screen: Screen;
   let app: ReturnType<typeof createApp>;
   let jar: Map<string, string>;
+  let seal: FactorSeal | undefined;
   beforeAll(async () => {
     database = await freshDatabase('embedded');
   });
@@ -81,6 +112,7 @@ describe('signing in', () => {
   beforeEach(async () => {
     screen = await openScreen(database);
     jar = new Map();
+    seal = undefined;
     const none = async () => {};
     const room = {
       shell: screen.shell,
@@ -98,6 +130,9 @@ describe('signing in', () => {
         filling: null,
         choose: async () => [],
         pagesUrl: 'https://far.example',
+        get factorSeal() {
+          return seal;
+        },
       },
       silentLog,
     );
@@ -325,6 +360,53 @@ describe('signing in', () => {
     expect(kept).not.toContain(codes[1]);
   });
 
+  test('the secret lies closed in the database; one that lay open is closed at its next good code', async () => {
+    await join();
+    const { secret } = await setUpFactor();
+    const kept = async () =>
+      (await database.db.selectFrom('sign_in').select('factor_secret').executeTakeFirstOrThrow())
+        .factor_secret;
+    expect(await kept()).toBe(secret);
+    seal = factorSeal(Buffer.alloc(32, 1));
+    jar.clear();
+    minutes(1);
+    await signIn();
+    expect((await post('/sign-in/code', '/sign-in/code', { code: codeOf(secret) })).status).toBe(303);
+    expect(await kept()).toMatch(/^sealed\./);
+    jar.clear();
+    minutes(1);
+    await signIn();
+    expect((await post('/sign-in/code', '/sign-in/code', { code: codeOf(secret) })).status).toBe(303);
+    expect((await ask('/bench')).status).toBe(200);
+  });
+
+  test('put back without its key, the code of the app is refused with the way on, and a recovery code opens', async () => {
+    seal = factorSeal(Buffer.alloc(32, 1));
+    await join();
+    const { secret, codes } = await setUpFactor();
+    expect(JSON.stringify(await database.db.selectFrom('sign_in').selectAll().execute())).not.toContain(
+      secret,
+    );
+    seal = factorSeal(Buffer.alloc(32, 2));
+    jar.clear();
+    minutes(1);
+    await signIn();
+    const refused = await post('/sign-in/code', '/sign-in/code', { code: codeOf(secret) });
+    expect(refused.status).toBe(400);
+    expect(seen(await refused.text())).toContain('afterfit owner-link --second-factor-lost');
+    expect((await post('/sign-in/code', '/sign-in/code', { code: codes[0]! })).status).toBe(303);
+    expect((await ask('/bench')).status).toBe(200);
+  });
+
+  test('a recovery code has 24 letters of 31, more than 112 bits, and no two are the same', async () => {
+    await join();
+    const { codes } = await setUpFactor();
+    expect(new Set(codes).size).toBe(10);
+    for (const code of codes) expect(code).toMatch(/^([a-hjkmnp-z2-9]{6}-){3}[a-hjkmnp-z2-9]{6}$/);
+    // OWASP ASVS 4.0.3, 2.6.2: below 112 bits a salt is wanted.
+    expect(24 * Math.log2(31)).toBeGreaterThan(112);
+  });
+
   test('codes are guessed five times and no more', async () => {
     await join();
     const { secret } = await setUpFactor();
@@ -354,6 +436,58 @@ describe('signing in', () => {
     });
     expect(asOther.status).toBe(303);
     expect((await ask('/bench')).status).toBe(200);
+  });
+
+  test('another sign-in of one’s own is ended with the present password, and without it goes on', async () => {
+    await join();
+    const other = await signedIn(screen.shell.db, SHOP, screen.clock);
+    const { session_hash: hash } = await database.db
+      .selectFrom('session')
+      .select('session_hash')
+      .where('about', '=', 'a test')
+      .executeTakeFirstOrThrow();
+    const asOther = async () =>
+      (await app.request('http://shop.test/bench', { headers: { host: 'shop.test', cookie: other.cookie } }))
+        .status;
+    const end = (current: string) => post(`/my-sign-in/sessions/${hash}/end`, '/my-sign-in', { current });
+    const refused = await end('not it at all');
+    expect(refused.status).toBe(400);
+    expect(seen(await refused.text())).toContain('This is not your present password.');
+    expect(await asOther()).toBe(200);
+    expect((await end(PASSWORD)).status).toBe(303);
+    expect(await asOther()).toBe(303);
+  });
+
+  test('all records of a wearer leave only behind the present password, and the log says who took them', async () => {
+    await join();
+    await database.db
+      .insertInto('wearer')
+      .values({
+        shop_id: SHOP,
+        wearer_id: 'w1',
+        name: 'Ida Quill',
+        prefers: 'text',
+        time_zone: null,
+        zone_candidates: ['America/New_York'],
+        zone_how: 'shop',
+        country: 'US',
+        created_at: screen.clock.now(),
+      } as never)
+      .execute();
+    const take = (current: string) => post('/wearers/w1/records.json', '/wearers/w1/records', { current });
+    expect((await ask('/wearers/w1/records.json')).status).toBe(404);
+    const refused = await take('not it at all');
+    expect(refused.status).toBe(400);
+    expect(refused.headers.get('content-disposition')).toBeNull();
+    const taken = await take(PASSWORD);
+    expect(taken.headers.get('content-disposition')).toMatch(/^attachment/);
+    expect(await taken.json()).toMatchObject({ wearer: 'Ida Quill' });
+    const log = await database.db
+      .selectFrom('audit')
+      .selectAll()
+      .where('act', '=', 'wearer exported')
+      .execute();
+    expect(log).toMatchObject([{ by_name: 'Ana Example', subject: 'w1' }]);
   });
 
   test('an invitation: the owner makes a link, the person chooses a password; who leaves is out at once', async () => {
@@ -403,6 +537,46 @@ describe('signing in', () => {
     expect((await send(own)).status).toBe(303);
   });
 
+  test('a page that names no referrer (Origin “null”) is let in by its token and by nothing else', async () => {
+    await join();
+    const html = await (await ask('/people')).text();
+    const own = /name="csrf" value="([^"]*)"/.exec(html)![1]!;
+    let count = 0;
+    const send = (csrf: string, headers: Record<string, string>) => {
+      count += 1;
+      return ask('/people', {
+        method: 'POST',
+        body: new URLSearchParams({ csrf, name: `Person ${count}`, role: 'staff' }),
+        headers,
+      });
+    };
+    // Fetch Metadata (W3C): what the browser says of the site goes before what Origin says.
+    expect((await send('', { origin: 'null' })).status).toBe(403);
+    expect((await send('0'.repeat(64), { origin: 'null' })).status).toBe(403);
+    expect((await send(own, { origin: 'null', 'sec-fetch-site': 'cross-site' })).status).toBe(403);
+    expect((await send(own, { origin: 'null', 'sec-fetch-site': 'same-site' })).status).toBe(403);
+    expect((await send(own, { origin: 'not an origin' })).status).toBe(403);
+    expect((await send(own, { origin: 'http://shop.test:99' })).status).toBe(403);
+    expect(await database.db.selectFrom('person').selectAll().execute()).toHaveLength(1);
+    expect((await send(own, { origin: 'null' })).status).toBe(303);
+    expect((await send(own, { origin: 'http://shop.test', 'sec-fetch-site': 'same-origin' })).status).toBe(
+      303,
+    );
+    expect((await send(own, { origin: 'null', 'sec-fetch-site': 'none' })).status).toBe(303);
+  });
+
+  test('the form’s token stands on each page in other letters, and each of them will do', async () => {
+    await join();
+    const tokens = [];
+    for (let n = 0; n < 3; n += 1)
+      tokens.push(/name="csrf" value="([^"]*)"/.exec(await (await ask('/people')).text())![1]!);
+    expect(new Set(tokens).size).toBe(3);
+    for (const [n, csrf] of tokens.entries()) {
+      const body = new URLSearchParams({ csrf, name: `Person ${n}`, role: 'staff' });
+      expect((await ask('/people', { method: 'POST', body })).status).toBe(303);
+    }
+  });
+
   test('after signing in one goes on to a page of ours and never to somebody else’s', async () => {
     await join();
     for (const [to, where] of [
@@ -430,7 +604,9 @@ describe('signing in', () => {
         method,
         headers: { host: 'shop.test', authorization: `Bearer ${key}` },
       });
-    expect((await call('/api/corrections', 'GET', token)).status).toBe(200);
+    const answer = await call('/api/corrections', 'GET', token);
+    expect(answer.status).toBe(200);
+    expect(answer.headers.get('content-disposition')).toMatch(/^attachment/);
     expect((await call('/api/corrections', 'GET', `${token}x`)).status).toBe(403);
     expect((await call('/api/import', 'POST', token)).status).toBe(403);
     expect((await call('/api/owner-link', 'POST', token)).status).toBe(403);
@@ -439,6 +615,26 @@ describe('signing in', () => {
     expect(JSON.stringify(row)).not.toContain(token);
     await post(`/people/tokens/${row!.token_id}/revoke`, '/people', {});
     expect((await call('/api/corrections', 'GET', token)).status).toBe(403);
+  });
+
+  test('a token is answered 120 times a minute, from wherever it asks, and again in the next', async () => {
+    await join();
+    const shown = await (
+      await post('/people/tokens', '/people', { token_name: 'till', scopes: 'corrections' })
+    ).text();
+    const token = /<code>(af_[\w-]+)<\/code>/.exec(shown)![1]!;
+    const call = (n: number) =>
+      app.request(
+        'http://shop.test/api/corrections',
+        { headers: { host: 'shop.test', authorization: `Bearer ${token}` } },
+        { incoming: { socket: { remoteAddress: `198.51.100.${n}` } } },
+      );
+    for (let n = 0; n < 120; n += 1) expect((await call(n)).status).toBe(200);
+    const held = await call(121);
+    expect(held.status).toBe(429);
+    expect(await held.json()).toMatchObject({ error: { code: 'too-often' } });
+    minutes(1);
+    expect((await call(1)).status).toBe(200);
   });
 
   test('the key of commands opens only at the machine itself', async () => {

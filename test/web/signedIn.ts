@@ -1,7 +1,7 @@
 import type { Clock } from '../../src/clock.ts';
 import { startSession } from '../../src/followup/signInSession.ts';
 import type { Db } from '../../src/store/database.ts';
-import { formTokenOf } from '../../src/web/sessionCookie.ts';
+import { formTokenOf, maskedToken } from '../../src/web/sessionCookie.ts';
 
 /** What a browser holds of somebody who is signed in: the cookie, and the token that its forms carry. */
 export type SignedIn = { readonly cookie: string; readonly csrf: string };
@@ -26,5 +26,5 @@ export async function signedIn(db: Db, shopId: string, clock: Clock, personId?: 
   const key = await db
     .transaction()
     .execute((trx) => startSession(trx, shopId, id, 'whole', from, undefined, clock.now()));
-  return { cookie: `afterfit_session=${key}`, csrf: formTokenOf(key) };
+  return { cookie: `afterfit_session=${key}`, csrf: maskedToken(formTokenOf(key)) };
 }

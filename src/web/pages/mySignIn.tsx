@@ -5,7 +5,7 @@ import type { SessionEntry } from '../../../dashboard/my-sign-in/view.ts';
 import { renderDocument } from '../../../dashboard/shell/page.tsx';
 import { CodesPage } from '../../../dashboard/sign-in/page.tsx';
 import { localDay } from '../../followup/planSlots.ts';
-import { changeOwnSignIn, type OwnChange } from '../../followup/signInFactor.ts';
+import { changeOwnSignIn, type OwnChange, provePassword } from '../../followup/signInFactor.ts';
 import { idleSince } from '../../followup/signInSession.ts';
 import type { Problem } from '../../problems.ts';
 import { endSessions, openSessions, type Session } from '../../store/sessions.ts';
@@ -37,6 +37,12 @@ export function mySignInRoutes(app: Hono<Web>): void {
   app.post('/my-sign-in/sessions/:id/end', async (c) => {
     const room = c.get('room');
     const id = c.req.param('id');
+    const proven = await provePassword(room.shell, room.shopId, room.actor.personId, raw(c, 'current'));
+    if (!proven.ok)
+      return page(
+        c,
+        proven.problems.map((one) => ({ ...one, where: 'ending' })),
+      );
     await endSessions(room.shell.db, room.shopId, room.actor.personId, { hash: id }, room.shell.clock.now());
     if (c.get('session')?.session_hash === id) dropSession(c);
     return back(c, '/my-sign-in', { kind: 'done', text: 'That sign-in is ended.' });

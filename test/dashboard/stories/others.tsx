@@ -354,6 +354,7 @@ export const otherStories = {
       view={{
         wearerId: 'w-voss',
         name: 'Petra Voss',
+        asksPassword: true,
         kinds: [
           { words: 'wearer', count: 1 },
           { words: 'job', count: 2 },
