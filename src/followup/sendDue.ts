@@ -41,9 +41,10 @@ const ONE_A_DAY = 'one unasked message a day';
 export async function sendDue(shell: Shell, most = Number.POSITIVE_INFINITY): Promise<number> {
   const troubled = new Set<string>();
   let written = 0;
+  let failed = false;
   const lane = async (): Promise<void> => {
     let atOnce = AT_ONCE / LANES;
-    while (written < most) {
+    while (written < most && !failed) {
       const lot = await takeLot(shell, atOnce, troubled);
       if (lot.looked === 0) return;
       written += lot.written;
@@ -52,7 +53,14 @@ export async function sendDue(shell: Shell, most = Number.POSITIVE_INFINITY): Pr
       atOnce = nextAtOnce(atOnce, performance.now() - began, MOST_AT_ONCE / LANES);
     }
   };
-  await Promise.all(Array.from({ length: LANES }, lane));
+  const oneLane = () =>
+    lane().catch((error: unknown) => {
+      failed = true;
+      throw error;
+    });
+  // All have ended before this does, also where one fails: nothing is given to a carrier behind the caller's back.
+  const ended = await Promise.allSettled(Array.from({ length: LANES }, oneLane));
+  for (const one of ended) if (one.status === 'rejected') throw one.reason;
   return written;
 }
 
