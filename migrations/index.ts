@@ -13,6 +13,7 @@ import * as signIn from './0011_sign_in.ts';
 import * as facePictures from './0013_face_pictures.ts';
 import * as erased from './0090_erased.ts';
 import * as manyAtOnce from './0091_many_at_once.ts';
+import * as takeStock from './0092_take_stock.ts';
 import * as workByShop from './0094_work_by_shop.ts';
 import * as whoseSecret from './0095_whose_secret.ts';
 import * as foundByIndex from './0096_found_by_index.ts';
@@ -34,6 +35,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0013_face_pictures': facePictures,
   '0090_erased': erased,
   '0091_many_at_once': manyAtOnce,
+  '0092_take_stock': takeStock,
   '0094_work_by_shop': workByShop,
   '0095_whose_secret': whoseSecret,
   '0096_found_by_index': foundByIndex,

@@ -36,12 +36,57 @@ export type PairRows = {
   readonly checkIns: Insertable<Tables['check_in']>[];
 };
 
+/** When a pair was first worn and what its plan asks: the same for every pair of the same days, way and zones. */
+type Reckoned = Pick<PairRows['pair'], 'handed_over_on' | 'first_worn_on' | 'first_worn_how'> & {
+  readonly state: PairRows['plan']['state'];
+  readonly why: string | null;
+  readonly slots: readonly Slot[];
+};
+
 /**
  * The pair of a job and its plan, once the glasses have left the shop; undefined before that. Day 0 is the day first
  * worn: as said, else the arrival, else the hand-over; for a posted pair with no arrival it is reckoned, and the wearer is
  * asked whether they have come.
  */
-export function pairRows(from: PairFrom): PairRows | undefined {
+export function pairRows(from: PairFrom, reckoned: typeof reckon = reckon): PairRows | undefined {
+  const found = reckoned(from);
+  if (found === undefined) return undefined;
+  const { slots, state, why, ...days } = found;
+  const pairId = newId(from.now);
+  return {
+    pair: {
+      shop_id: from.shopId,
+      pair_id: pairId,
+      job_id: from.jobId,
+      wearer_id: from.wearerId,
+      replaces_pair_id: from.replacesPairId ?? null,
+      ...days,
+      created_at: from.now,
+    },
+    plan: {
+      shop_id: from.shopId,
+      pair_id: pairId,
+      wearer_id: from.wearerId,
+      round: 1,
+      state,
+      why,
+      since: from.now,
+    },
+    checkIns: checkInRows(from.shopId, pairId, from.wearerId, slots, from.now),
+  };
+}
+
+/** The same for many pairs at one moment: days are counted once for all that have the same. */
+export function reckonOnce(): typeof reckon {
+  const known = new Map<string, Reckoned | undefined>();
+  return (from) => {
+    const key = JSON.stringify([from.way, from.dates, from.zones, from.now]);
+    if (!known.has(key)) known.set(key, reckon(from));
+    return known.get(key);
+  };
+}
+
+function reckon(from: Pick<PairFrom, 'way' | 'dates' | 'zones' | 'now'>): Reckoned | undefined {
   const { dates } = from;
   const leftOn = dates.handedOverOn ?? dates.arrivedOn ?? dates.postedOn;
   if (leftOn === undefined) return undefined;
@@ -56,42 +101,21 @@ export function pairRows(from: PairFrom): PairRows | undefined {
       : from.way === 'counter'
         ? 'handed over'
         : 'reckoned';
-  const pairId = newId(from.now);
   const today = localDay(from.now, from.zones[0]!);
   const tooLate = daysBetween(dayZero, today) > TOO_LATE_TO_ASK_DAYS;
+  const { zones, now } = from;
   const slots: Slot[] = tooLate
     ? []
     : arrivalKnown
-      ? planSlots({ dayZero, zones: from.zones, now: from.now, round: 1, withTips: true })
-      : haveTheyComeSlots({
-          since: leftOn,
-          days: HAVE_THEY_COME_DAYS,
-          zones: from.zones,
-          now: from.now,
-          round: 1,
-        });
+      ? planSlots({ dayZero, zones, now, round: 1, withTips: true })
+      : haveTheyComeSlots({ since: leftOn, days: HAVE_THEY_COME_DAYS, zones, now, round: 1 });
   return {
-    pair: {
-      shop_id: from.shopId,
-      pair_id: pairId,
-      job_id: from.jobId,
-      wearer_id: from.wearerId,
-      replaces_pair_id: from.replacesPairId ?? null,
-      handed_over_on: leftOn,
-      first_worn_on: dayZero,
-      first_worn_how: how,
-      created_at: from.now,
-    },
-    plan: {
-      shop_id: from.shopId,
-      pair_id: pairId,
-      wearer_id: from.wearerId,
-      round: 1,
-      state: tooLate ? 'ended' : arrivalKnown ? 'running' : 'paused',
-      why: tooLate ? 'taken in after day 30' : arrivalKnown ? null : 'not known to have come',
-      since: from.now,
-    },
-    checkIns: checkInRows(from.shopId, pairId, from.wearerId, slots, from.now),
+    handed_over_on: leftOn,
+    first_worn_on: dayZero,
+    first_worn_how: how,
+    state: tooLate ? 'ended' : arrivalKnown ? 'running' : 'paused',
+    why: tooLate ? 'taken in after day 30' : arrivalKnown ? null : 'not known to have come',
+    slots,
   };
 }
 

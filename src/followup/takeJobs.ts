@@ -12,9 +12,10 @@ import {
   jobsByKey,
   labsByName,
   storeBatch,
+  takeStock,
 } from '../store/takeIn.ts';
 import { jobsToSign, type OneSignature } from './orderToSign.ts';
-import { pairRows } from './pairRows.ts';
+import { pairRows, reckonOnce } from './pairRows.ts';
 import type { Shell } from './shell.ts';
 import { wearerZones } from './wearerZones.ts';
 
@@ -30,6 +31,8 @@ export type TakenJobs = {
 };
 
 const BATCH = 500;
+/** The database counts its tables anew whenever an import has taken in so many times as many jobs as at the last time. */
+const GROWN = 8;
 
 /**
  * Takes validated jobs in, each once: wearer, contact points, consent, job, facts and, where the glasses were handed
@@ -52,6 +55,7 @@ export async function takeJobs(
     jobIds: [],
     toSign: false,
   };
+  let countAt = BATCH;
   for (let start = 0; start < jobs.length; start += BATCH) {
     const part = jobs.slice(start, start + BATCH);
     const done = await shell.db
@@ -68,6 +72,10 @@ export async function takeJobs(
       jobIds: [...total.jobIds, ...done.jobIds],
       toSign: total.toSign || done.toSign,
     };
+    if (total.taken >= countAt && start + BATCH < jobs.length) {
+      await takeStock(shell.db);
+      countAt = total.taken * GROWN;
+    }
     onProgress(Math.min(start + BATCH, jobs.length));
   }
   return total;
@@ -124,6 +132,7 @@ async function takeBatch(
       created_at: at,
     }));
     const batch = emptyBatch();
+    const reckoned = reckonOnce();
     const contacts = await knownContacts(trx, shopId, fresh);
     const erased = await erasedAddresses(trx, shopId, addressesOf(fresh));
     for (const job of fresh) {
@@ -132,7 +141,7 @@ async function takeBatch(
       jobIds.push(jobId);
       const designId = designs.get(job.lensDesign)!;
       const labId = job.lab ? labs.get(job.lab)! : null;
-      placeJob(batch, shop, job, { jobId, designId, labId, ...wearer }, at);
+      placeJob(batch, shop, job, { jobId, designId, labId, ...wearer }, reckoned, at);
     }
     await storeBatch(trx, batch);
     if (signature) {
@@ -266,6 +275,7 @@ function placeJob(
   shop: Shop,
   job: ValidJob,
   ids: PlacedWearer & { jobId: string; designId: string; labId: string | null },
+  reckoned: ReturnType<typeof reckonOnce>,
   at: Date,
 ): void {
   const { dates } = job;
@@ -306,7 +316,10 @@ function placeJob(
     });
   }
   const { jobId, wearerId, zones } = ids;
-  const rows = pairRows({ shopId: shop.shop_id, jobId, wearerId, way: job.way, dates, zones, now: at });
+  const rows = pairRows(
+    { shopId: shop.shop_id, jobId, wearerId, way: job.way, dates, zones, now: at },
+    reckoned,
+  );
   if (!rows) return;
   batch.pairs.push(rows.pair);
   batch.plans.push(rows.plan);

@@ -1,5 +1,6 @@
-import type { Insertable } from 'kysely';
+import { type Insertable, sql } from 'kysely';
 import type { Db, Trx } from './database.ts';
+import { insertMany } from './insertMany.ts';
 import type { Tables } from './tables.ts';
 
 /** Rows of one batch of jobs, in the order in which they depend on one another. */
@@ -28,26 +29,20 @@ export const emptyBatch = (): JobBatch => ({
 });
 
 export async function storeBatch(trx: Trx, batch: JobBatch): Promise<void> {
-  if (batch.wearers.length) await trx.insertInto('wearer').values(batch.wearers).execute();
-  if (batch.contacts.length) await trx.insertInto('contact_point').values(batch.contacts).execute();
-  if (batch.wearerContacts.length) {
-    await trx
-      .insertInto('wearer_contact')
-      .values(batch.wearerContacts)
-      .onConflict((clash) => clash.columns(['shop_id', 'wearer_id', 'contact_id']).doNothing())
-      .execute();
-  }
-  for (const part of inParts(batch.consents)) await trx.insertInto('consent_event').values(part).execute();
-  if (batch.jobs.length) await trx.insertInto('job').values(batch.jobs).execute();
-  for (const part of inParts(batch.facts)) await trx.insertInto('fact').values(part).execute();
-  if (batch.pairs.length) await trx.insertInto('pair').values(batch.pairs).execute();
-  if (batch.plans.length) await trx.insertInto('plan').values(batch.plans).execute();
-  for (const part of inParts(batch.checkIns)) await trx.insertInto('check_in').values(part).execute();
+  await insertMany(trx, 'wearer', batch.wearers);
+  await insertMany(trx, 'contact_point', batch.contacts);
+  await insertMany(trx, 'wearer_contact', batch.wearerContacts, { unlessThere: true });
+  await insertMany(trx, 'consent_event', batch.consents);
+  await insertMany(trx, 'job', batch.jobs, { json: ['as_taken'] });
+  await insertMany(trx, 'fact', batch.facts, { json: ['value'] });
+  await insertMany(trx, 'pair', batch.pairs);
+  await insertMany(trx, 'plan', batch.plans);
+  await insertMany(trx, 'check_in', batch.checkIns);
 }
 
-/** PostgreSQL takes at most 65,535 parameters in a statement. */
-function* inParts<T>(rows: readonly T[], size = 2000): Iterable<T[]> {
-  for (let start = 0; start < rows.length; start += size) yield rows.slice(start, start + size);
+/** Has the database count what an import fills, so that it finds each row by the right index. */
+export async function takeStock(db: Db): Promise<void> {
+  await sql`select take_stock()`.execute(db);
 }
 
 export async function jobsByKey(db: Db | Trx, shopId: string, keys: readonly string[]) {
@@ -56,7 +51,7 @@ export async function jobsByKey(db: Db | Trx, shopId: string, keys: readonly str
     .selectFrom('job')
     .select(['job_id', 'job_key', 'row_digest', 'as_taken'])
     .where('shop_id', '=', shopId)
-    .where('job_key', 'in', [...keys])
+    .where(sql<boolean>`job_key = any(${[...keys]}::text[])`)
     .execute();
 }
 
@@ -72,7 +67,7 @@ export async function contactsByAddress(trx: Trx, shopId: string, addresses: rea
     )
     .select(['c.contact_id', 'c.channel', 'c.address', 'wc.wearer_id', 'w.name', 'w.zone_candidates'])
     .where('c.shop_id', '=', shopId)
-    .where('c.address', 'in', [...addresses])
+    .where(sql<boolean>`c.address = any(${[...addresses]}::text[])`)
     .execute();
 }
 
