@@ -179,6 +179,17 @@ export const signInStories: Readonly<Record<string, () => JSX.Element>> = {
             href: '/jobs/j-1',
             by: 'Tom Reyes, today 9:12',
           },
+          {
+            id: 's-3',
+            what: 'Numbers of 2 jobs that came in together',
+            wearer: '',
+            href: '/jobs/null',
+            jobs: [
+              { words: 'J-11, Ida Quill', href: '/jobs/j-11' },
+              { words: 'J-12, Sam Vale', href: '/jobs/j-12' },
+            ],
+            by: 'import, today 6:00',
+          },
         ],
         papers: [
           {
