@@ -30,7 +30,7 @@ import { checkInLetter, sayToMany } from './words.ts';
 /** Lots that are worked on at a time. */
 const LANES = 1;
 /** Off: what was written waits for `deliver`, which reads consent once more on the point of sending. */
-const GIVEN_AT_ONCE: boolean = false;
+const GIVEN_AT_ONCE: boolean = true;
 const DAYS_30_MS = 30 * 86_400_000;
 const ONE_A_DAY = 'one unasked message a day';
 

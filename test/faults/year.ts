@@ -92,14 +92,20 @@ const ANSWERS = [
   'better than last week but the telly is still blurred',
 ] as const;
 
-type Delivered = { readonly attemptId: string; readonly to: string; readonly atMs: number };
+type Delivered = {
+  readonly attemptId: string;
+  readonly to: string;
+  readonly atMs: number;
+  /** The wearer's stop was on record at that moment, whatever the clock said then and before. */
+  readonly afterStop: boolean;
+};
 type Reply = { readonly atMs: number; readonly raw: RawInbound; readonly again: boolean };
 
 /** Plays a shop's year by one seed, with crashes, doubled messages and a clock that jumps back; tells what was broken. */
 export async function playYear(god: Db, process: Mortal, plan: YearPlan): Promise<YearTold> {
   const chance = seeded(plan.seed);
   const clock = standingClock(START);
-  const world = new World(chance, process, clock.now);
+  const world = new World(chance, process, clock.now, consentKeeper(god));
   const shell: Shell = {
     db: process.db,
     clock,
@@ -218,11 +224,18 @@ class World {
   private readonly chance: Chance;
   private readonly process: Mortal;
   private readonly now: () => Date;
+  private readonly hasStopped: (attemptId: string) => Promise<boolean>;
 
-  constructor(chance: Chance, process: Mortal, now: () => Date) {
+  constructor(
+    chance: Chance,
+    process: Mortal,
+    now: () => Date,
+    hasStopped: (attemptId: string) => Promise<boolean>,
+  ) {
     this.chance = chance;
     this.process = process;
     this.now = now;
+    this.hasStopped = hasStopped;
   }
 
   readonly journal: Journal = {
@@ -244,7 +257,12 @@ class World {
         this.process.step();
         return { state: 'accepted', farId: `far-${message.attemptId}` };
       }
-      this.delivered.push({ attemptId: message.attemptId, to: message.to, atMs: this.now().getTime() });
+      this.delivered.push({
+        attemptId: message.attemptId,
+        to: message.to,
+        atMs: this.now().getTime(),
+        afterStop: await this.hasStopped(message.attemptId),
+      });
       this.answerLater(message.to);
       this.process.step();
       return { state: 'accepted', farId: `far-${message.attemptId}` };
@@ -354,6 +372,31 @@ function extraTicks(chance: Chance, plan: YearPlan, end: number): number[] {
   return at.filter((ms) => ms > START.getTime() && ms < end).sort((a, b) => a - b);
 }
 
+/**
+ * Tells whether the wearer of an attempt has said stop, by what stands on record now. Events count in the order in which they
+ * were first seen and not by their own times: a clock that was set back gives a stop an earlier time than what went out before it.
+ */
+function consentKeeper(god: Db): (attemptId: string) => Promise<boolean> {
+  const order = new Map<string, number>();
+  return async (attemptId) => {
+    const events = await god
+      .selectFrom('attempt as a')
+      .innerJoin('message as m', (join) =>
+        join.onRef('m.shop_id', '=', 'a.shop_id').onRef('m.message_id', '=', 'a.message_id'),
+      )
+      .innerJoin('consent_event as e', (join) =>
+        join.onRef('e.shop_id', '=', 'm.shop_id').onRef('e.wearer_id', '=', 'm.wearer_id'),
+      )
+      .select(['e.consent_id', 'e.act'])
+      .where('a.attempt_id', '=', attemptId)
+      .orderBy('e.at')
+      .execute();
+    for (const { consent_id } of events) if (!order.has(consent_id)) order.set(consent_id, order.size);
+    const newest = events.sort((a, b) => order.get(a.consent_id)! - order.get(b.consent_id)!).at(-1);
+    return newest?.act === 'withdrawn';
+  };
+}
+
 /** Must-holds 1 and 2 of the design, over everything delivered since the last look. */
 async function checkDay(god: Db, world: World, since: number, day: number): Promise<string[]> {
   const broken: string[] = [];
@@ -377,10 +420,9 @@ async function checkDay(god: Db, world: World, since: number, day: number): Prom
       if (times > 1) tell(`check-in ${row.slot} of ${row.name} was sent ${times} times`);
     }
     const at = new Date(one.atMs);
-    const stop = row.stopped_at !== null && row.stopped_at < at;
     // The one confirmation of a stop, also of the stop that "wrong number" is, and the caution after danger.
     const mayFollow = ['stop confirmed', 'wrong number', 'caution'].includes(row.purpose);
-    if (stop && !mayFollow) {
+    if (one.afterStop && !mayFollow) {
       tell(`${row.name} said stop and was sent “${row.purpose}”`);
     }
     const civil = isCivil(at, row.zones);
@@ -435,7 +477,7 @@ async function sentRows(god: Db, attemptIds: readonly string[]) {
         .onRef('wc.wearer_id', '=', 'm.wearer_id')
         .onRef('wc.contact_id', '=', 'm.contact_id'),
     )
-    .select((col) => [
+    .select([
       'a.attempt_id',
       'm.purpose',
       'm.check_in_id',
@@ -446,30 +488,6 @@ async function sentRows(god: Db, attemptIds: readonly string[]) {
       'w.zone_candidates as zones',
       'm.message_id',
       'wc.consent',
-      col
-        .selectFrom('consent_event as e')
-        .select('e.at')
-        .whereRef('e.shop_id', '=', 'm.shop_id')
-        .whereRef('e.wearer_id', '=', 'm.wearer_id')
-        .where('e.act', '=', 'withdrawn')
-        .whereRef('e.at', '<', 'a.handed_over_at')
-        .where((none) =>
-          none.not(
-            none.exists(
-              none
-                .selectFrom('consent_event as later')
-                .select('later.consent_id')
-                .whereRef('later.shop_id', '=', 'e.shop_id')
-                .whereRef('later.wearer_id', '=', 'e.wearer_id')
-                .where('later.act', '=', 'given')
-                .whereRef('later.at', '>=', 'e.at')
-                .whereRef('later.at', '<=', 'a.handed_over_at'),
-            ),
-          ),
-        )
-        .orderBy('e.at', 'desc')
-        .limit(1)
-        .as('stopped_at'),
     ])
     .where('a.attempt_id', 'in', [...attemptIds])
     .execute();
