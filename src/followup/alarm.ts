@@ -3,6 +3,7 @@ import type { Channel, SendResult } from '../channels/channel.ts';
 import {
   type Alarm,
   type AlarmCall,
+  type AlarmSubject,
   alarmsDue,
   cautionStates,
   endAlarm,
@@ -56,10 +57,12 @@ export async function raiseDanger(
 /**
  * Tells people on call of every alarm that is due, and sends what an earlier pass left unsent. An alarm knows no quiet hours, no
  * budget and no stop of the wearer, says nothing of their words, and goes on until someone presses "I have it". With nobody to
- * tell it stays due: the bench says so. Returns how many calls were sent.
+ * tell it stays due: the bench says so. Of one subject only, where a reply has just raised it: the others are the tick's. Returns
+ * how many calls were sent.
  */
-export async function soundAlarms(shell: Shell): Promise<number> {
-  for (const alarm of await alarmsDue(shell.db, shell.clock.now(), AT_ONCE)) await nextRound(shell, alarm);
+export async function soundAlarms(shell: Shell, about?: AlarmSubject): Promise<number> {
+  for (const alarm of await alarmsDue(shell.db, shell.clock.now(), AT_ONCE, about))
+    await nextRound(shell, alarm);
   return sendCalls(shell);
 }
 

@@ -23,6 +23,8 @@ export async function sendAtOnce(
   decision: StopDecision,
   now: Date,
 ): Promise<void> {
+  const caution = decision.urgent && cautionReady(shopWords(shop));
+  if (!caution && !decision.confirm) return;
   const wearerId = linked.wearerId ?? linked.possible[0];
   const wearer = wearerId === undefined ? undefined : await findWearer(trx, shop.shop_id, wearerId);
   if (!wearer) return;
@@ -60,7 +62,7 @@ export async function sendAtOnce(
       now,
     );
 
-  if (decision.urgent && cautionReady(shopWords(shop))) {
+  if (caution) {
     const to =
       here.unusable_why === null
         ? here

@@ -2,6 +2,7 @@ import { decideStop, type StopDecision } from '../channels/optOut.ts';
 import { newId } from '../ids.ts';
 import { sortReply } from '../replies/sortReply.ts';
 import type { AskedQuestion, Label, Locale, Reading } from '../replies/types.ts';
+import type { AlarmSubject } from '../store/alarms.ts';
 import type { Trx } from '../store/database.ts';
 import { claimRaw } from '../store/inbound.ts';
 import { putPictures } from '../store/pictures.ts';
@@ -47,9 +48,9 @@ export type Understood = Omit<Reading, 'labels'> & { readonly labels: readonly L
  */
 export async function sortInbound(shell: Shell, shopId: string, inboundId: string): Promise<void> {
   const now = shell.clock.now();
-  const urgent = await shell.db.transaction().execute(async (trx) => {
+  const danger = await shell.db.transaction().execute(async (trx) => {
     const row = await claimRaw(trx, shopId, inboundId);
-    if (!row) return false;
+    if (!row) return undefined;
     const inbound: Inbound = {
       inboundId,
       channel: row.channel,
@@ -60,9 +61,9 @@ export async function sortInbound(shell: Shell, shopId: string, inboundId: strin
     };
     return sortOne(trx, shopId, inbound, now);
   });
-  if (!urgent) return;
+  if (!danger) return;
   try {
-    await soundAlarms(shell);
+    await soundAlarms(shell, danger);
   } catch (error) {
     // The alarm is on record, and the next tick sounds it.
     shell.log.error(
@@ -88,13 +89,14 @@ export async function sortAgain(
   await sortOne(trx, shopId, known, now, told);
 }
 
+/** Returns what an alarm was raised about, where the message tells of danger. */
 async function sortOne(
   trx: Trx,
   shopId: string,
   inbound: Inbound,
   now: Date,
   told?: ToldByPerson,
-): Promise<boolean> {
+): Promise<AlarmSubject | undefined> {
   const shop = await findShop(trx, shopId);
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
@@ -118,7 +120,7 @@ async function sortOne(
   const understood = corrected(stale ? { ...reading, labels: [] } : reading, told?.labels);
   if (told === undefined && (rawOf(inbound).automatic === true || rawOf(inbound).takenAsFacts === true)) {
     await keepUnread(trx, shopId, inbound.inboundId, linked);
-    return false;
+    return undefined;
   }
   await keepReading(trx, shopId, inbound.inboundId, understood, now);
   if (told === undefined) await notePictures(trx, shopId, inbound, now);
@@ -172,7 +174,7 @@ async function sortOne(
     .where('shop_id', '=', shopId)
     .where('inbound_id', '=', inbound.inboundId)
     .execute();
-  return decision.urgent;
+  return decision.urgent ? { subjectId: inbound.inboundId, caseId } : undefined;
 }
 
 /** A person's labels stand in place of what was read; danger and stop follow from them. */

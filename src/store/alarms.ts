@@ -87,15 +87,22 @@ export async function putAlarm(trx: Trx, shopId: string, alarm: NewAlarm, now: D
     .execute();
 }
 
-export async function alarmsDue(db: Db, now: Date, limit: number): Promise<Alarm[]> {
-  return db
-    .selectFrom('alarm')
-    .selectAll()
-    .where('ended_at', 'is', null)
-    .where('next_at', '<=', now)
-    .orderBy('next_at')
-    .limit(limit)
-    .execute();
+/** What an alarm is about: the message that it was raised for, or the case that has one going. */
+export type AlarmSubject = { readonly subjectId: string; readonly caseId: string | null };
+
+/** The alarms that are due, all or of one subject. */
+export async function alarmsDue(
+  db: Db,
+  now: Date,
+  limit: number,
+  about: AlarmSubject | undefined,
+): Promise<Alarm[]> {
+  let due = db.selectFrom('alarm').selectAll().where('ended_at', 'is', null).where('next_at', '<=', now);
+  if (about) {
+    const { subjectId, caseId } = about;
+    due = due.where((one) => one.or([one('subject_id', '=', subjectId), one('case_id', '=', caseId)]));
+  }
+  return due.orderBy('next_at').limit(limit).execute();
 }
 
 /** Takes the next round of an alarm; false when another process took it first. */

@@ -48,21 +48,3 @@ export async function erasedAddresses(
   for (const address of addresses) if (hashes.has(await addressHash(shopId, address))) erased.add(address);
   return erased;
 }
-
-/** The messages that are not known as erased: those stay gone, whoever brings them again. */
-export async function withoutErased<T extends { shopId: string; channel: string; farId: string }>(
-  trx: Trx,
-  messages: readonly T[],
-): Promise<T[]> {
-  const hashOf = (message: T) => messageHash(message.channel, message.farId);
-  const rows = await trx
-    .selectFrom('erased_trace')
-    .select(['shop_id', 'hash'])
-    .where('what', '=', 'message')
-    .where('shop_id', 'in', [...new Set(messages.map((message) => message.shopId))])
-    .where('hash', 'in', messages.map(hashOf))
-    .execute();
-  if (rows.length === 0) return [...messages];
-  const gone = new Set(rows.map((row) => `${row.shop_id} ${row.hash}`));
-  return messages.filter((message) => !gone.has(`${message.shopId} ${hashOf(message)}`));
-}

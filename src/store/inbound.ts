@@ -1,45 +1,45 @@
 import { sql } from 'kysely';
 import { newId } from '../ids.ts';
 import type { Db, Trx } from './database.ts';
-import { withoutErased } from './erased.ts';
+import { messageHash } from './erased.ts';
 import type { RawInbound } from './journal.ts';
 import { storable, storableJson } from './storable.ts';
 
 /**
- * Puts raw messages on record, each once for its channel and far id; a second delivery of the same message changes
- * nothing. Returns the ids of those that were new.
+ * Puts raw messages on record, each once for its channel and far id, in one statement; a second delivery of the same message
+ * changes nothing, and one that is known as erased stays gone, whoever brings it again. Returns the ids of those that were new.
  */
 export async function storeRaw(db: Db, messages: readonly RawInbound[]): Promise<string[]> {
   if (messages.length === 0) return [];
-  return db.transaction().execute(async (trx) => {
-    const kept = await withoutErased(trx, messages);
-    if (kept.length === 0) return [];
-    const stored = await trx
-      .insertInto('inbound')
-      .values(
-        kept.map((message) => ({
-          shop_id: message.shopId,
-          inbound_id: newId(new Date(message.receivedAt)),
-          channel: message.channel,
-          far_id: storable(message.farId),
-          from_address: storable(message.from),
-          to_address: message.to === null ? null : storable(message.to),
-          body: storable(message.body),
-          raw: storableJson(message.raw ?? null),
-          received_at: new Date(message.receivedAt),
-        })),
-      )
-      .onConflict((clash) => clash.columns(['shop_id', 'channel', 'far_id']).doNothing())
-      .returning(['shop_id', 'inbound_id', 'received_at'])
-      .execute();
-    if (stored.length > 0) {
-      await trx
-        .insertInto('inbound_standing')
-        .values(stored.map((row) => ({ ...row, state: 'raw' as const })))
-        .execute();
-    }
-    return stored.map((row) => row.inbound_id);
-  });
+  const rows = messages.map((message) => ({
+    shop_id: message.shopId,
+    inbound_id: newId(new Date(message.receivedAt)),
+    channel: message.channel,
+    far_id: storable(message.farId),
+    from_address: storable(message.from),
+    to_address: message.to === null ? null : storable(message.to),
+    body: storable(message.body),
+    raw_text: storableJson(message.raw ?? null),
+    received_at: new Date(message.receivedAt),
+    hash: messageHash(message.channel, message.farId),
+  }));
+  const stored = await sql<{ inbound_id: string }>`
+    with stored as (
+      insert into inbound
+        (shop_id, inbound_id, channel, far_id, from_address, to_address, body, raw, received_at)
+      select shop_id, inbound_id, channel, far_id, from_address, to_address, body, raw_text::jsonb, received_at
+      from json_to_recordset(${JSON.stringify(rows)}::json) as m (shop_id text, inbound_id text, channel text,
+        far_id text, from_address text, to_address text, body text, raw_text text, received_at timestamptz, hash text)
+      where not exists (select from erased_trace e
+        where e.shop_id = m.shop_id and e.what = 'message' and e.hash = m.hash)
+      on conflict (shop_id, channel, far_id) do nothing
+      returning shop_id, inbound_id, received_at
+    ), standing as (
+      insert into inbound_standing (shop_id, inbound_id, received_at, state)
+      select shop_id, inbound_id, received_at, 'raw' from stored
+    )
+    select inbound_id from stored`.execute(db);
+  return stored.rows.map((row) => row.inbound_id);
 }
 
 export type RawWaiting = { shop_id: string; inbound_id: string };
