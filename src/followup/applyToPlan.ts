@@ -1,6 +1,14 @@
 import type { Trx } from '../store/database.ts';
 import type { Pair } from '../store/jobs.ts';
-import { addCheckIns, type CheckIn, dropPlanned, endPlansOf, planOf, setPlan } from '../store/plans.ts';
+import {
+  addCheckIns,
+  type CheckIn,
+  dropPlanned,
+  endPlansOf,
+  type Plan,
+  planOf,
+  setPlan,
+} from '../store/plans.ts';
 import type { Wearer } from '../store/wearers.ts';
 import { checkInRows } from './pairRows.ts';
 import { addDays, haveTheyComeSlots, localDay, planSlots } from './planSlots.ts';
@@ -17,6 +25,7 @@ export async function applyToPlan(
   shopId: string,
   wearer: Wearer,
   pairId: string,
+  plan: Pick<Plan, 'state' | 'why'> | undefined,
   reading: Understood,
   inbound: Inbound,
   now: Date,
@@ -31,7 +40,6 @@ export async function applyToPlan(
     await moveDayZero(trx, shopId, wearer, pairId, now);
     return;
   }
-  const plan = await planOf(trx, shopId, pairId);
   if (
     plan?.state === 'paused' &&
     !says('stop') &&

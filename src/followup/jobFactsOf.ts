@@ -1,7 +1,6 @@
 import type { Db, Trx } from '../store/database.ts';
-import { designOf, type FactRow, factsOf, findJob, findPair } from '../store/jobs.ts';
-import { findShop } from '../store/shops.ts';
-import { findWearer } from '../store/wearers.ts';
+import type { FactRow } from '../store/jobs.ts';
+import { type GroundFact, type PairGround, pairGround } from '../store/pairGround.ts';
 import { daysBetween } from './planSlots.ts';
 import { standardOfShop } from './toleranceStandard.ts';
 import { usualErrors } from './usualErrors.ts';
@@ -16,22 +15,25 @@ export async function jobFactsOf(
   pairId: string,
   today: string,
 ): Promise<Record<string, unknown>> {
-  const pair = await findPair(db, shopId, pairId);
-  const job = pair && (await findJob(db, shopId, pair.job_id));
-  if (!pair || !job) return {};
-  const wearer = await findWearer(db, shopId, job.wearer_id);
-  const design = await designOf(db, shopId, job.design_id);
-  const rows = await factsOf(db, shopId, job.job_id);
+  const ground = await pairGround(db, shopId, pairId);
+  return ground ? jobFactsFrom(ground, today) : {};
+}
+
+/** The same, of a pair that was read already. */
+export function jobFactsFrom(
+  { pair, design, wearer, shop, facts: rows }: PairGround,
+  today: string,
+): Record<string, unknown> {
   const facts = { ...gather(rows), ...pdMadeAndMeasured(rows) };
   return withoutUnknown({
-    corridor_mm: design?.corridor_mm,
-    design_min_height_mm: design?.min_height_mm,
-    abbe: design?.abbe,
+    corridor_mm: design.corridor_mm,
+    design_min_height_mm: design.min_height_mm,
+    abbe: design.abbe,
     ...facts,
     ...usualErrors(rows),
-    limits_by: standardOfShop(await findShop(db, shopId)),
+    limits_by: standardOfShop(shop),
     day: Math.max(0, daysBetween(pair.first_worn_on, today)),
-    age_y: wearer?.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
+    age_y: wearer.birth_year ? Number(today.slice(0, 4)) - wearer.birth_year : undefined,
   });
 }
 
@@ -39,7 +41,7 @@ export async function jobFactsOf(
  * A PD that was measured after the order is the wearer's; the pair was made to the one ordered, as long as nobody has read what it
  * was made to.
  */
-function pdMadeAndMeasured(rows: readonly FactRow[]): Record<string, unknown> {
+function pdMadeAndMeasured(rows: readonly GroundFact[]): Record<string, unknown> {
   const pds = rows.filter(({ key }) => key === 'wearer_pd_mm');
   const ordered = pds.filter(({ source }) => source === 'order');
   const measured = pds.filter(({ source }) => source !== 'order');

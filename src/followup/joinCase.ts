@@ -1,11 +1,11 @@
 import { answerFacts } from '../causes/questions.ts';
 import type { Label } from '../replies/types.ts';
-import { addCaseEvent, changeCase, openCase, openCaseOf } from '../store/cases.ts';
+import { addCaseEvents, type CaseChange, changeCase, openCase, openCaseOf } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
 import { addFacts, findPair } from '../store/jobs.ts';
+import type { QuestionAsked } from '../store/senders.ts';
 import type { Shop } from '../store/shops.ts';
 import type { Wearer } from '../store/wearers.ts';
-import type { QuestionAsked } from './link.ts';
 import { rankCase } from './rankCase.ts';
 import type { Inbound, Understood } from './sortInbound.ts';
 import { belongsInCase, GOING, opensCase } from './troubles.ts';
@@ -30,35 +30,33 @@ export async function joinCase(
   const found = await openCaseOf(trx, shopId, pairId);
   if (!found && !bringsCase) return null;
   const file = found ?? (await openCase(trx, shopId, pairId, wearer.wearer_id, now));
-  if (!found)
-    await addCaseEvent(trx, shopId, file.case_id, 'opened', { inbound: inbound.inboundId }, 'Afterfit', now);
   await noteAnswer(trx, shopId, pairId, reading, asked, now);
   const said = reading.labels.filter(belongsInCase);
   const allWell = said.includes('settled') && !reading.urgent && !said.some(opensCase);
   const labels = allWell ? said : openLabels(file.labels, said);
-  await changeCase(
+  const inboundId = inbound.inboundId;
+  await addCaseEvents(
     trx,
     shopId,
     file.case_id,
-    {
-      labels,
-      newest_inbound_id: inbound.inboundId,
-      danger: file.danger || reading.urgent,
-      ...(file.state === 'asked the wearer' ? { state: 'new' as const } : {}),
-    },
+    [
+      ...(found ? [] : [{ kind: 'opened', detail: { inbound: inboundId }, by: 'Afterfit' }]),
+      {
+        kind: reading.urgent ? 'danger sign' : allWell ? 'says that all is well' : 'reply',
+        detail: { inbound: inboundId, labels: reading.labels },
+        by: 'the wearer',
+      },
+    ],
     now,
   );
-  await addCaseEvent(
-    trx,
-    shopId,
-    file.case_id,
-    reading.urgent ? 'danger sign' : allWell ? 'says that all is well' : 'reply',
-    { inbound: inbound.inboundId, labels: reading.labels },
-    'the wearer',
-    now,
-  );
+  const change: CaseChange = {
+    labels,
+    newest_inbound_id: inboundId,
+    danger: file.danger || reading.urgent,
+    ...(file.state === 'asked the wearer' ? { state: 'new' as const } : {}),
+  };
   if (allWell) {
-    await changeCase(trx, shopId, file.case_id, NOTHING_TO_RANK, now);
+    await changeCase(trx, shopId, file.case_id, { ...change, ...NOTHING_TO_RANK }, now);
     return file.case_id;
   }
   await rankCase(
@@ -66,6 +64,7 @@ export async function joinCase(
     shopId,
     { case_id: file.case_id, pair_id: pairId, wearer_id: wearer.wearer_id, labels },
     now,
+    change,
   );
   return file.case_id;
 }

@@ -1,33 +1,31 @@
 import type { DaysLeft } from '../causes/act.ts';
+import type { ActSettings } from '../causes/catalogue/acts.ts';
 import { CATALOGUE_VERSION } from '../causes/catalogue/index.ts';
 import { type Weighing, weigh } from '../causes/weigh.ts';
-import { type CaseFile, changeCase, keepRanking, questionsAsked } from '../store/cases.ts';
+import { type CaseChange, type CaseFile, keepRanking, questionsAsked } from '../store/cases.ts';
 import type { Trx } from '../store/database.ts';
-import { findJob, findPair } from '../store/jobs.ts';
-import { labTermsOf } from '../store/lensBook.ts';
-import { findShop } from '../store/shops.ts';
-import { findWearer } from '../store/wearers.ts';
+import { type PairGround, pairGround } from '../store/pairGround.ts';
 import { actSettings } from './actSettings.ts';
 import { deadlinesOf } from './deadlines.ts';
-import { jobFactsOf } from './jobFactsOf.ts';
+import { jobFactsFrom } from './jobFactsOf.ts';
 import { localDay } from './planSlots.ts';
 import { shopWeights } from './shopWeights.ts';
 
 /**
  * Weighs the causes of a case from its labels and everything known of the job, and keeps the ranking whole beside it: facts,
- * contributions, act and catalogue version, as they stood when somebody looked.
+ * contributions, act and catalogue version, as they stood when somebody looked. What else changes of the case is written with it.
  */
 export async function rankCase(
   trx: Trx,
   shopId: string,
   file: Pick<CaseFile, 'case_id' | 'pair_id' | 'wearer_id' | 'labels'>,
   at: Date,
+  alsoChange: CaseChange = {},
 ): Promise<Weighing> {
-  const shop = await findShop(trx, shopId);
-  const wearer = await findWearer(trx, shopId, file.wearer_id);
-  const today = localDay(at, wearer?.zone_candidates[0] ?? shop.time_zone);
-  const facts = await jobFactsOf(trx, shopId, file.pair_id, today);
-  const { daysLeft, way } = await standingOf(trx, shopId, file.pair_id, shop.settings, today);
+  const ground = await pairGround(trx, shopId, file.pair_id);
+  const { facts, daysLeft, settings } = ground
+    ? onDay(ground, localDay(at, ground.wearer.zone_candidates[0] ?? ground.shop.time_zone))
+    : NO_PAIR;
   const asked = await askedAlready(trx, shopId, file.case_id);
   const own = await shopWeights(trx, shopId);
   const weighing = weigh(
@@ -35,7 +33,7 @@ export async function rankCase(
     {
       daysLeft,
       asked,
-      settings: actSettings(shop.settings, way),
+      settings,
       startingWeights: own.casesCounted > 0 ? own.weights : undefined,
     },
   );
@@ -52,13 +50,8 @@ export async function rankCase(
     shopId,
     file.case_id,
     { labels: file.labels, facts, weighing, catalogueVersion },
-    at,
-  );
-  await changeCase(
-    trx,
-    shopId,
-    file.case_id,
     {
+      ...alsoChange,
       leading_cause: leading?.id ?? null,
       leading_share: leading?.share ?? null,
       leading_why: strongest?.words ?? null,
@@ -72,22 +65,22 @@ export async function rankCase(
   return weighing;
 }
 
-/** Days left until both deadlines, and how the glasses reached the wearer. */
-async function standingOf(
-  trx: Trx,
-  shopId: string,
-  pairId: string,
-  settings: Parameters<typeof deadlinesOf>[2],
+/** What is known of the pair on a day, the days left until both deadlines, and what acts cost here. */
+function onDay(
+  ground: PairGround,
   today: string,
-): Promise<{ daysLeft: DaysLeft; way: 'counter' | 'post' }> {
-  const pair = await findPair(trx, shopId, pairId);
-  const job = pair && (await findJob(trx, shopId, pair.job_id));
-  if (!pair || !job) return { daysLeft: {}, way: 'counter' };
-  const terms = await labTermsOf(trx, shopId, job.lab_id);
-  const ends = deadlinesOf(job, pair, settings, terms, today);
+): { facts: Record<string, unknown>; daysLeft: DaysLeft; settings: ActSettings } {
+  const { job, pair, shop, labTerms } = ground;
+  const ends = deadlinesOf(job, pair, shop.settings, labTerms, today);
   const left = (whose: 'lab' | 'promise') => ends.find((one) => one.whose === whose)!.daysLeft;
-  return { daysLeft: { lab: left('lab'), promise: left('promise') }, way: job.way };
+  return {
+    facts: jobFactsFrom(ground, today),
+    daysLeft: { lab: left('lab'), promise: left('promise') },
+    settings: actSettings(shop.settings, job.way),
+  };
 }
+
+const NO_PAIR: ReturnType<typeof onDay> = { facts: {}, daysLeft: {}, settings: actSettings({}, 'counter') };
 
 async function askedAlready(trx: Trx, shopId: string, caseId: string): Promise<string[]> {
   const asked = await questionsAsked(trx, shopId, caseId);

@@ -3,7 +3,7 @@ import { bad, type Checked, good } from '../problems.ts';
 import { addAudit } from '../store/audit.ts';
 import type { Db, Trx } from '../store/database.ts';
 import { findPair } from '../store/jobs.ts';
-import { addWeightMove, confirmedOutcomes } from '../store/weights.ts';
+import { addWeightMove, speakingOutcomes } from '../store/weights.ts';
 import type { Shell } from './shell.ts';
 
 /** The newest outcomes speak; a shop that has more than these has long left the catalogue's weights behind. */
@@ -11,7 +11,7 @@ const MOST_OUTCOMES = 1000;
 
 /** The shop's own starting weights: the catalogue's, moved by its outcomes whose cause a person confirmed. */
 export async function shopWeights(db: Db | Trx, shopId: string): Promise<LearnedWeights> {
-  const rows = await confirmedOutcomes(db, shopId, MOST_OUTCOMES);
+  const rows = await speakingOutcomes(db, shopId, MOST_OUTCOMES);
   return learnWeights(
     rows.map(({ pair_id: caseId, cause, how, left_out: withdrawn }) => ({ caseId, cause, how, withdrawn })),
   );

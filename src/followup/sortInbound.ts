@@ -6,13 +6,14 @@ import type { AlarmSubject } from '../store/alarms.ts';
 import type { Trx } from '../store/database.ts';
 import { claimRaw } from '../store/inbound.ts';
 import { putPictures } from '../store/pictures.ts';
-import { findShop } from '../store/shops.ts';
+import { type QuestionAsked, standsWithWearer } from '../store/senders.ts';
+import { findShop, type Shop } from '../store/shops.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
 import { raiseDanger, soundAlarms } from './alarm.ts';
 import { applyToPlan } from './applyToPlan.ts';
 import { isHello, takeHello } from './helloFromCard.ts';
 import { joinCase } from './joinCase.ts';
-import { type Linked, link, newestQuestion, type QuestionAsked, type Sender } from './link.ts';
+import { type Linked, link, type Sender } from './link.ts';
 import { localDay } from './planSlots.ts';
 import { sendAtOnce } from './sendAtOnce.ts';
 import type { Shell } from './shell.ts';
@@ -59,7 +60,7 @@ export async function sortInbound(shell: Shell, shopId: string, inboundId: strin
       raw: row.raw,
       receivedAt: row.received_at,
     };
-    return sortOne(trx, shopId, inbound, now);
+    return sortOne(trx, row, inbound, now);
   });
   if (!danger) return;
   try {
@@ -86,24 +87,24 @@ export async function sortAgain(
   const raw = typeof inbound.raw === 'object' && inbound.raw !== null ? inbound.raw : {};
   const known =
     told.wearerId === undefined ? inbound : { ...inbound, raw: { ...raw, wearerId: told.wearerId } };
-  await sortOne(trx, shopId, known, now, told);
+  await sortOne(trx, await findShop(trx, shopId), known, now, told);
 }
 
 /** Returns what an alarm was raised about, where the message tells of danger. */
 async function sortOne(
   trx: Trx,
-  shopId: string,
+  shop: Shop,
   inbound: Inbound,
   now: Date,
   told?: ToldByPerson,
 ): Promise<AlarmSubject | undefined> {
-  const shop = await findShop(trx, shopId);
+  const shopId = shop.shop_id;
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
   const onPage = wearer && (await questionOnPage(trx, shopId, wearer.wearer_id, inbound));
-  const asked =
-    onPage ??
-    (wearer && (await newestQuestion(trx, shopId, wearer.wearer_id, undefined, inbound.receivedAt)));
+  const stood =
+    wearer && (await standsWithWearer(trx, shopId, wearer.wearer_id, linked.pairId, inbound.receivedAt));
+  const asked = onPage ?? stood?.asked;
   const reading = understand(
     sortReply({
       text: inbound.body,
@@ -132,7 +133,7 @@ async function sortOne(
     optedOut,
     // Where a person has said what the words mean, the carrier's own reading of them no longer counts.
     optOutType: told?.labels === undefined ? optOutTypeOf(inbound) : null,
-    lastSent: await lastSentTo(trx, shopId, linked, inbound),
+    lastSent: stood?.lastSent,
   });
   await applyConsent(trx, shopId, inbound, linked, decision, now);
 
@@ -143,7 +144,7 @@ async function sortOne(
     isHello(inbound) &&
     (await takeHello(trx, shopId, wearer, linked, inbound, now));
   if (wearer && linked.pairId !== null && !hello) {
-    await applyToPlan(trx, shopId, wearer, linked.pairId, understood, inbound, now);
+    await applyToPlan(trx, shopId, wearer, linked.pairId, stood?.plan, understood, inbound, now);
     if (understood.urgent || understood.labels.some(belongsInCase) || (understood.bareAnswer && !stale)) {
       caseId = await joinCase(trx, shop, wearer, linked.pairId, inbound, understood, asked, now);
     }
@@ -345,26 +346,6 @@ async function hadSaidStop(trx: Trx, shopId: string, linked: Linked): Promise<bo
 function optOutTypeOf(inbound: Inbound): 'STOP' | 'HELP' | 'START' | null {
   const said = rawOf(inbound).optOutType;
   return said === 'STOP' || said === 'HELP' || said === 'START' ? said : null;
-}
-
-/** The newest words that were on record for this wearer when the message came: "cancel" may answer an appointment. */
-async function lastSentTo(
-  trx: Trx,
-  shopId: string,
-  linked: Linked,
-  inbound: Inbound,
-): Promise<string | undefined> {
-  if (linked.wearerId === null) return undefined;
-  const row = await trx
-    .selectFrom('message')
-    .select('body')
-    .where('shop_id', '=', shopId)
-    .where('wearer_id', '=', linked.wearerId)
-    .where('created_at', '<=', inbound.receivedAt)
-    .orderBy('created_at', 'desc')
-    .limit(1)
-    .executeTakeFirst();
-  return row?.body;
 }
 
 async function holdAutomatic(trx: Trx, shopId: string, wearerId: string, why: string): Promise<void> {

@@ -99,21 +99,43 @@ export async function addCaseEvent(
   by: string,
   at: Date,
 ): Promise<void> {
+  await addCaseEvents(trx, shopId, caseId, [{ kind, detail, by }], at);
+}
+
+export type NewCaseEvent = {
+  readonly kind: string;
+  readonly detail: Readonly<Record<string, unknown>>;
+  readonly by: string;
+};
+
+/** Several events of one moment, in their order. */
+export async function addCaseEvents(
+  trx: Trx,
+  shopId: string,
+  caseId: string,
+  events: readonly NewCaseEvent[],
+  at: Date,
+): Promise<void> {
   await trx
     .insertInto('case_event')
-    .values({
-      shop_id: shopId,
-      event_id: newId(at),
-      case_id: caseId,
-      kind,
-      detail: JSON.stringify(detail),
-      by_name: by,
-      at,
-    })
+    .values(
+      events.map(({ kind, detail, by }) => ({
+        shop_id: shopId,
+        event_id: newId(at),
+        case_id: caseId,
+        kind,
+        detail: JSON.stringify(detail),
+        by_name: by,
+        at,
+      })),
+    )
     .execute();
 }
 
-/** Keeps what was on the screen: facts used, every contribution, the catalogue's version. Never changed afterwards. */
+/**
+ * Keeps what was on the screen: facts used, every contribution, the catalogue's version. Never changed afterwards. The case
+ * is changed with it.
+ */
 export async function keepRanking(
   trx: Trx,
   shopId: string,
@@ -124,23 +146,27 @@ export async function keepRanking(
     readonly weighing: unknown;
     readonly catalogueVersion: string;
   },
+  change: CaseChange,
   at: Date,
-): Promise<string> {
-  const snapshotId = newId(at);
+): Promise<void> {
   await trx
-    .insertInto('ranking_snapshot')
-    .values({
-      shop_id: shopId,
-      snapshot_id: snapshotId,
-      case_id: caseId,
-      labels: [...ranking.labels],
-      facts: JSON.stringify(ranking.facts),
-      weighing: JSON.stringify(ranking.weighing),
-      catalogue_version: ranking.catalogueVersion,
-      at,
-    })
+    .with('kept', (kept) =>
+      kept.insertInto('ranking_snapshot').values({
+        shop_id: shopId,
+        snapshot_id: newId(at),
+        case_id: caseId,
+        labels: [...ranking.labels],
+        facts: JSON.stringify(ranking.facts),
+        weighing: JSON.stringify(ranking.weighing),
+        catalogue_version: ranking.catalogueVersion,
+        at,
+      }),
+    )
+    .updateTable('case_file')
+    .set((eb) => ({ ...change, version: eb('version', '+', 1), changed_at: at }))
+    .where('shop_id', '=', shopId)
+    .where('case_id', '=', caseId)
     .execute();
-  return snapshotId;
 }
 
 /** The questions that a case was asked, but for those that were taken back before they left. */

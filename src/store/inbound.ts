@@ -55,15 +55,16 @@ export async function unsorted(db: Db, limit: number): Promise<RawWaiting[]> {
     .execute();
 }
 
-/** Takes one raw message for sorting; undefined when another process has it or it is sorted already. */
+/** Takes one raw message for sorting, with its shop; undefined when another process has it or it is sorted already. */
 export async function claimRaw(trx: Trx, shopId: string, inboundId: string) {
   const row = await trx
     .selectFrom('inbound_standing as s')
     .innerJoin('inbound as i', (join) =>
       join.onRef('i.shop_id', '=', 's.shop_id').onRef('i.inbound_id', '=', 's.inbound_id'),
     )
+    .innerJoin('shop as p', 'p.shop_id', 's.shop_id')
+    .selectAll('p')
     .select([
-      'i.shop_id',
       'i.inbound_id',
       'i.channel',
       'i.from_address',

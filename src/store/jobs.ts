@@ -87,6 +87,13 @@ export async function factsOf(db: Db | Trx, shopId: string, jobId: string): Prom
     .orderBy('at')
     .orderBy('fact_id')
     .execute();
+  return factsThatStand(rows);
+}
+
+/** Those of a job's facts, oldest first, that were not taken back. */
+export function factsThatStand<Fact extends Pick<FactRow, 'key' | 'eye' | 'value'>>(
+  rows: readonly Fact[],
+): Fact[] {
   return rows.filter(
     (row, at) =>
       row.value !== null &&

@@ -33,6 +33,19 @@ export async function confirmedOutcomes(
   return found.rows;
 }
 
+export type SpeakingRow = Pick<ConfirmedRow, 'pair_id' | 'cause' | 'how' | 'left_out'>;
+
+/** The same outcomes as far as the weights read them, and nothing of whose they are. */
+export async function speakingOutcomes(db: Db | Trx, shopId: string, limit: number): Promise<SpeakingRow[]> {
+  const found = await sql<SpeakingRow>`
+    select o.pair_id, o.cause, o.cause_how as how, coalesce((select act = 'left out' from weight_move m
+      where m.shop_id = o.shop_id and m.pair_id = o.pair_id order by at desc limit 1), false) as left_out
+    from outcome o
+    where o.shop_id = ${shopId} and o.cause is not null and o.cause_how in ('found at the bench', 'cured by the act')
+    order by o.at desc limit ${limit}`.execute(db);
+  return found.rows;
+}
+
 export async function addWeightMove(
   trx: Trx,
   shopId: string,
