@@ -265,7 +265,7 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
     drop('wants-contact', (r) => overlaps('help')(r) || (r.asking === true && there.has(sentenceOf(r))));
     drop('wrong-number', overlaps('help'));
   }
-  if (has('resume')) drop('stop', (r) => overlaps('resume')(r) || /unsubscrib|opt|stopped/u.test(r.phrase));
+  if (has('resume')) drop('stop', (r) => overlaps('resume')(r) || toldOfThen(evidence, r));
   if (has('wrong-number')) drop('wants-contact');
   const gone = evidence.reasons.some(
     (reason) =>
@@ -288,6 +288,21 @@ function settleReasons(evidence: Evidence, reasons: readonly Reason[]): readonly
   if (has('not-arrived')) drop('not-wearing', overlaps('not-arrived'));
   return held;
 }
+
+/** A stop that is told of as done before: "I told you to stop", "my son blocked you". */
+function toldOfThen(evidence: Evidence, reason: Reason): boolean {
+  const { tokens } = evidence.board;
+  for (let at = Math.max(0, reason.start - STOP_BEFORE); at <= reason.end; at += 1)
+    if (tokens[at]?.clause === tokens[reason.start]?.clause && DONE_BEFORE.has(tokens[at]!.word)) return true;
+  return /unsubscrib|opt|stopped/u.test(reason.phrase);
+}
+
+const STOP_BEFORE = 5;
+const DONE_BEFORE = new Set(
+  'told asked said stopped blocked cancelled canceled took turned opted unsubscribed ended hit pressed had made telling did'.split(
+    ' ',
+  ),
+);
 
 /** A trouble that has gone speaks for `label`, by the words that told of it. */
 function resolved(evidence: Evidence, label: Label): Reason[] {
