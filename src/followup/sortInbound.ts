@@ -1,3 +1,4 @@
+import type { Updateable } from 'kysely';
 import { decideStop, type StopDecision } from '../channels/optOut.ts';
 import { newId } from '../ids.ts';
 import { sortReply } from '../replies/sortReply.ts';
@@ -8,6 +9,7 @@ import { claimRaw } from '../store/inbound.ts';
 import { putPictures } from '../store/pictures.ts';
 import { type QuestionAsked, standsWithWearer } from '../store/senders.ts';
 import { findShop, type Shop } from '../store/shops.ts';
+import type { Tables } from '../store/tables.ts';
 import { changeConsent, lockWearer } from '../store/wearers.ts';
 import { raiseDanger, soundAlarms } from './alarm.ts';
 import { applyToPlan } from './applyToPlan.ts';
@@ -102,8 +104,7 @@ async function sortOne(
   const linked = await link(trx, shopId, senderOf(inbound), localDay(now, shop.time_zone));
   const wearer = linked.wearerId === null ? undefined : await lockWearer(trx, shopId, linked.wearerId);
   const onPage = wearer && (await questionOnPage(trx, shopId, wearer.wearer_id, inbound));
-  const stood =
-    wearer && (await standsWithWearer(trx, shopId, wearer.wearer_id, linked.pairId, inbound.receivedAt));
+  const stood = wearer && (await standsWithWearer(trx, shopId, wearer.wearer_id, linked, inbound.receivedAt));
   const asked = onPage ?? stood?.asked;
   const reading = understand(
     sortReply({
@@ -123,9 +124,8 @@ async function sortOne(
     await keepUnread(trx, shopId, inbound.inboundId, linked);
     return undefined;
   }
-  await keepReading(trx, shopId, inbound.inboundId, understood, now);
   if (told === undefined) await notePictures(trx, shopId, inbound, now);
-  const optedOut = await hadSaidStop(trx, shopId, linked);
+  const optedOut = stood ? stood.consent === 'withdrawn' : await hadSaidStop(trx, shopId, linked);
   const decision = decideStop({
     reading: understood,
     text: inbound.body,
@@ -158,9 +158,12 @@ async function sortOne(
     linked.trayWhy ??
     (told === undefined && !hello ? whyTray(inbound, understood, decision, stale, optedOut, caseId) : null) ??
     (understood.urgent && caseId === null ? 'danger, and no pair to open a case for' : null);
-  await trx
-    .updateTable('inbound_standing')
-    .set({
+  await keepReading(
+    trx,
+    shopId,
+    inbound.inboundId,
+    understood,
+    {
       state: trayWhy === null ? 'sorted' : 'tray',
       wearer_id: linked.wearerId,
       pair_id: linked.pairId,
@@ -171,10 +174,9 @@ async function sortOne(
         wantsAnswer(understood, decision, linked, stale) && rawOf(inbound).mayAnswer !== false
           ? 'waiting'
           : 'none',
-    })
-    .where('shop_id', '=', shopId)
-    .where('inbound_id', '=', inbound.inboundId)
-    .execute();
+    },
+    now,
+  );
   return decision.urgent ? { subjectId: inbound.inboundId, caseId } : undefined;
 }
 
@@ -267,30 +269,37 @@ async function notePictures(trx: Trx, shopId: string, inbound: Inbound, now: Dat
   await putPictures(trx, shopId, inbound.inboundId, waiting, now);
 }
 
+/** Puts on record what was read, and how the message stands after it. */
 async function keepReading(
   trx: Trx,
   shopId: string,
   inboundId: string,
   reading: Understood,
+  standing: Updateable<Tables['inbound_standing']>,
   at: Date,
 ): Promise<void> {
   await trx
-    .insertInto('reading')
-    .values({
-      shop_id: shopId,
-      reading_id: newId(at),
-      inbound_id: inboundId,
-      labels: [...reading.labels],
-      asks: [...reading.asks],
-      urgent: reading.urgent,
-      stop: reading.stop,
-      spans: JSON.stringify(reading.spans),
-      left_over: JSON.stringify(reading.leftOver),
-      bare_answer: reading.bareAnswer ? JSON.stringify(reading.bareAnswer) : null,
-      extent: JSON.stringify(reading.extent),
-      sorter_version: reading.sorterVersion,
-      at,
-    })
+    .with('kept', (kept) =>
+      kept.insertInto('reading').values({
+        shop_id: shopId,
+        reading_id: newId(at),
+        inbound_id: inboundId,
+        labels: [...reading.labels],
+        asks: [...reading.asks],
+        urgent: reading.urgent,
+        stop: reading.stop,
+        spans: JSON.stringify(reading.spans),
+        left_over: JSON.stringify(reading.leftOver),
+        bare_answer: reading.bareAnswer ? JSON.stringify(reading.bareAnswer) : null,
+        extent: JSON.stringify(reading.extent),
+        sorter_version: reading.sorterVersion,
+        at,
+      }),
+    )
+    .updateTable('inbound_standing')
+    .set(standing)
+    .where('shop_id', '=', shopId)
+    .where('inbound_id', '=', inboundId)
     .execute();
 }
 

@@ -1,6 +1,6 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Trx } from './database.ts';
-import type { ChannelKind, PlanState } from './tables.ts';
+import type { ChannelKind, Consent, PlanState } from './tables.ts';
 
 export type QuestionAsked = {
   message_id: string;
@@ -54,6 +54,8 @@ export type StandsWithWearer = {
   /** The newest words that were on record for them when the message came. */
   readonly lastSent: string | undefined;
   readonly plan: { readonly state: PlanState; readonly why: string | null } | undefined;
+  /** What they have agreed to at the address that it came from. */
+  readonly consent: Consent | undefined;
 };
 
 /** How things stood with a wearer when a message of theirs came in; read once they are locked. */
@@ -61,7 +63,7 @@ export async function standsWithWearer(
   trx: Trx,
   shopId: string,
   wearerId: string,
-  pairId: string | null,
+  { pairId, contactId }: { readonly pairId: string | null; readonly contactId: string | null },
   receivedAt: Date,
 ): Promise<StandsWithWearer> {
   const found = await sql<
@@ -69,19 +71,24 @@ export async function standsWithWearer(
       last_sent: string | null;
       plan_state: PlanState | null;
       plan_why: string | null;
+      consent: Consent | null;
     }
   >`
-    select q.*, l.body as last_sent, p.state as plan_state, p.why as plan_why
+    select q.*, l.body as last_sent, p.state as plan_state, p.why as plan_why, wc.consent
     from (select) one
     left join lateral (${newestQuestion(shopId, sql`${wearerId}`, sql`m.created_at <= ${receivedAt}`)}) q on true
     left join lateral (select body from message m
       where m.shop_id = ${shopId} and m.wearer_id = ${wearerId} and m.created_at <= ${receivedAt}
       order by m.created_at desc limit 1) l on true
-    left join plan p on p.shop_id = ${shopId} and p.pair_id = ${pairId}`.execute(trx);
-  const { last_sent, plan_state, plan_why, ...asked } = found.rows[0]!;
+    left join plan p on p.shop_id = ${shopId} and p.pair_id = ${pairId}
+    left join wearer_contact wc on wc.shop_id = ${shopId} and wc.wearer_id = ${wearerId} and wc.contact_id = ${contactId}`.execute(
+    trx,
+  );
+  const { last_sent, plan_state, plan_why, consent, ...asked } = found.rows[0]!;
   return {
     asked: asked.message_id === null ? undefined : (asked as QuestionAsked),
     lastSent: last_sent ?? undefined,
     plan: plan_state === null ? undefined : { state: plan_state, why: plan_why },
+    consent: consent ?? undefined,
   };
 }
