@@ -85,7 +85,7 @@ export function scopeReader(lexicon: Lexicon, classifier: Classifier): ScopeRead
             !deniedBefore(denying, clauseStart, at)
           )
             doubts.add('over');
-          if (has(at, theirs) && !onBehalf) doubts.add('other');
+          if (has(at, theirs) && !used.has(at) && !onBehalf) doubts.add('other');
         }
         for (let at = sentenceStart; at < match.start; at += 1)
           if (has(at, supposing) && !used.has(at)) doubts.add('supposed');
