@@ -19,7 +19,7 @@ import {
 } from './types.ts';
 
 /** Kept with every reading, so that a reading can be told from one made with another lexicon. */
-export const SORTER_VERSION = '2026-11-25.2';
+export const SORTER_VERSION = '2026-11-25.3';
 
 const sorters: Readonly<Record<Locale, (tokens: readonly Token[]) => Evidence>> = {
   en: makeSorter(englishLexicon),
