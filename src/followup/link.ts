@@ -41,7 +41,8 @@ export async function link(trx: Trx, shopId: string, sender: Sender, today: stri
   const to = async (wearerId: string, how: string): Promise<Linked> => ({
     wearerId,
     pairId:
-      known.find((one) => one.wearer_id === wearerId)?.pair_id ?? (await newestPair(trx, shopId, wearerId)),
+      known.find((one) => one.wearer_id === wearerId)?.newest_pair?.pair_id ??
+      (await newestPair(trx, shopId, wearerId)),
     how,
     trayWhy: null,
     possible: possible.includes(wearerId) ? possible : [...possible, wearerId],
@@ -71,7 +72,7 @@ export async function link(trx: Trx, shopId: string, sender: Sender, today: stri
   const asked = known.filter((one) => one.has_open_question);
   if (asked.length === 1) return to(asked[0]!.wearer_id, 'the one open question');
   const since = addDays(today, -LINK_DAYS);
-  const fresh = known.filter((one) => one.first_worn_on !== null && one.first_worn_on > since);
+  const fresh = known.filter((one) => one.newest_pair !== null && one.newest_pair.first_worn_on > since);
   if (fresh.length === 1) return to(fresh[0]!.wearer_id, 'the one wearer of this address');
   return toTray(fresh.length === 0 ? 'no pair under 60 days' : 'two wearers possible');
 }

@@ -1,6 +1,8 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Trx } from './database.ts';
-import type { ChannelKind, Consent, PlanState } from './tables.ts';
+import type { Pair } from './jobs.ts';
+import type { Plan } from './plans.ts';
+import type { ChannelKind, Consent } from './tables.ts';
 
 export type QuestionAsked = {
   message_id: string;
@@ -24,8 +26,7 @@ export type MayHaveWritten = {
   readonly wearer_id: string | null;
   /** They were asked something there and have not written since. */
   readonly has_open_question: boolean;
-  readonly pair_id: string | null;
-  readonly first_worn_on: string | null;
+  readonly newest_pair: Pick<Pair, 'pair_id' | 'first_worn_on'> | null;
 };
 
 /** Everyone who may write from an address, each with whether an answer is waited for and with their newest pair. */
@@ -36,15 +37,15 @@ export async function wearersAt(
   address: string,
 ): Promise<MayHaveWritten[]> {
   const found = await sql<MayHaveWritten>`
-    select c.contact_id, wc.wearer_id, p.pair_id, p.first_worn_on,
-      q.created_at is not null and not exists (select from inbound_standing s
-        where s.shop_id = ${shopId} and s.wearer_id = wc.wearer_id and s.received_at > q.created_at)
-        as has_open_question
+    select c.contact_id, wc.wearer_id,
+      coalesce((select not exists (select from inbound_standing s
+          where s.shop_id = ${shopId} and s.wearer_id = wc.wearer_id and s.received_at > q.created_at)
+        from (${newestQuestion(shopId, sql`wc.wearer_id`, sql`m.contact_id = c.contact_id`)}) q), false)
+        as has_open_question,
+      (select json_build_object('pair_id', pair_id, 'first_worn_on', first_worn_on) from pair
+        where shop_id = ${shopId} and wearer_id = wc.wearer_id order by first_worn_on desc limit 1) as newest_pair
     from contact_point c
     left join wearer_contact wc on wc.shop_id = c.shop_id and wc.contact_id = c.contact_id
-    left join lateral (${newestQuestion(shopId, sql`wc.wearer_id`, sql`m.contact_id = c.contact_id`)}) q on true
-    left join lateral (select pair_id, first_worn_on from pair
-      where shop_id = ${shopId} and wearer_id = wc.wearer_id order by first_worn_on desc limit 1) p on true
     where c.shop_id = ${shopId} and c.channel = ${channel} and c.address = ${address}`.execute(trx);
   return found.rows;
 }
@@ -53,7 +54,7 @@ export type StandsWithWearer = {
   readonly asked: QuestionAsked | undefined;
   /** The newest words that were on record for them when the message came. */
   readonly lastSent: string | undefined;
-  readonly plan: { readonly state: PlanState; readonly why: string | null } | undefined;
+  readonly plan: Pick<Plan, 'state' | 'why'> | undefined;
   /** What they have agreed to at the address that it came from. */
   readonly consent: Consent | undefined;
 };
@@ -69,26 +70,27 @@ export async function standsWithWearer(
   const found = await sql<
     { [Key in keyof QuestionAsked]: QuestionAsked[Key] | null } & {
       last_sent: string | null;
-      plan_state: PlanState | null;
-      plan_why: string | null;
+      plan: Pick<Plan, 'state' | 'why'> | null;
       consent: Consent | null;
     }
   >`
-    select q.*, l.body as last_sent, p.state as plan_state, p.why as plan_why, wc.consent
+    select q.*,
+      (select body from message m
+        where m.shop_id = ${shopId} and m.wearer_id = ${wearerId} and m.created_at <= ${receivedAt}
+        order by m.created_at desc limit 1) as last_sent,
+      (select json_build_object('state', p.state, 'why', p.why) from plan p
+        where p.shop_id = ${shopId} and p.pair_id = ${pairId}) as plan,
+      (select wc.consent from wearer_contact wc where wc.shop_id = ${shopId}
+        and wc.wearer_id = ${wearerId} and wc.contact_id = ${contactId}) as consent
     from (select) one
-    left join lateral (${newestQuestion(shopId, sql`${wearerId}`, sql`m.created_at <= ${receivedAt}`)}) q on true
-    left join lateral (select body from message m
-      where m.shop_id = ${shopId} and m.wearer_id = ${wearerId} and m.created_at <= ${receivedAt}
-      order by m.created_at desc limit 1) l on true
-    left join plan p on p.shop_id = ${shopId} and p.pair_id = ${pairId}
-    left join wearer_contact wc on wc.shop_id = ${shopId} and wc.wearer_id = ${wearerId} and wc.contact_id = ${contactId}`.execute(
+    left join (${newestQuestion(shopId, sql`${wearerId}`, sql`m.created_at <= ${receivedAt}`)}) q on true`.execute(
     trx,
   );
-  const { last_sent, plan_state, plan_why, consent, ...asked } = found.rows[0]!;
+  const { last_sent, plan, consent, ...asked } = found.rows[0]!;
   return {
     asked: asked.message_id === null ? undefined : (asked as QuestionAsked),
     lastSent: last_sent ?? undefined,
-    plan: plan_state === null ? undefined : { state: plan_state, why: plan_why },
+    plan: plan ?? undefined,
     consent: consent ?? undefined,
   };
 }
