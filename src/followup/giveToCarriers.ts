@@ -6,13 +6,13 @@ import type { Shell } from './shell.ts';
 /** So many are with a carrier at once, and of a quick one more; also the most that a crash can leave unsure. */
 export const AT_ONCE = 16;
 export const MOST_AT_ONCE = 512;
-const SOON_MS = 300;
+const SOON_MS = 400;
 /** When a carrier is asked first, and again, about an attempt of which it has not said that it took it. */
 export const ASK_AGAIN_MS = 60_000;
 
-/** How many to give next: a carrier that takes them at once is given more; one that takes its time never has more than a few. */
+/** How many to give next: a carrier that takes them at once is given twice as many, one that takes its time half as many. */
 export const nextAtOnce = (atOnce: number, tookMs: number, most: number = MOST_AT_ONCE): number =>
-  tookMs < SOON_MS ? Math.min(atOnce * 2, most) : Math.min(AT_ONCE, most);
+  Math.min(tookMs < SOON_MS ? atOnce * 2 : Math.max(AT_ONCE, atOnce >> 1), most);
 
 /** A letter as it leaves, with its links in place. */
 export type LetterToGive = Pick<

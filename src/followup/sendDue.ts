@@ -28,7 +28,7 @@ import { hoursOf, type WearersHours } from './wearersHours.ts';
 import { checkInLetter, sayToMany } from './words.ts';
 
 /** Lots that are worked on at a time. */
-const LANES = 1;
+const LANES = 2;
 /** Off: what was written waits for `deliver`, which reads consent once more on the point of sending. */
 const GIVEN_AT_ONCE: boolean = true;
 const DAYS_30_MS = 30 * 86_400_000;
