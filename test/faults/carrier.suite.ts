@@ -33,6 +33,8 @@ const ON_CALL_MAIL = 'oncall@shop.example';
 /** Day 3 of wear, 10:00 in New York: every check-in is due. */
 const DUE = new Date('2026-03-05T15:00:30Z');
 const MINUTE_MS = 60_000;
+/** Retries that fell due after hours go in the morning, some of them more than once. */
+const MOST_WAITS = 5;
 const FLASHES = 'since this morning lots of new black specks and flashes in my left eye';
 
 /**
@@ -204,10 +206,29 @@ class Run {
     }
   }
 
-  /** Everything that waits for an answer, a retry or a reconciliation is played to its end. */
+  /** Everything that waits for an answer, a retry, a reconciliation or, after hours, for the next morning is played to its end. */
   async settle(): Promise<void> {
     await this.ticks(20);
     await this.takeOnAlarms();
+    for (let waits = 0; waits < MOST_WAITS; waits++) {
+      const next = await this.nextPlanned();
+      if (next === undefined) return;
+      this.clock.moveTo(new Date(Math.max(next.getTime(), this.clock.now().getTime())));
+      await this.ticks(20);
+      await this.takeOnAlarms();
+    }
+  }
+
+  /** When the first attempt goes that waits; undefined when none does. */
+  private async nextPlanned(): Promise<Date | undefined> {
+    const row = await this.db
+      .selectFrom('attempt')
+      .select('send_at')
+      .where('state', '=', 'planned')
+      .orderBy('send_at')
+      .limit(1)
+      .executeTakeFirst();
+    return row?.send_at;
   }
 
   async told(): Promise<FaultTold> {
