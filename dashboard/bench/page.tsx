@@ -21,6 +21,12 @@ export function BenchPage(props: { shell: ShellView; view: BenchView }) {
           <h2 id="cases-heading" class="unseen">
             Cases, dearest wait first
           </h2>
+          <p class="row-heads" aria-hidden="true">
+            <span>Who</span>
+            <span>What they said</span>
+            <span>Likely cause</span>
+            <span>What to do</span>
+          </p>
           <ol class="rows">
             {view.rows.map((row) => (
               <Row row={row} csrf={shell.csrf} />
@@ -38,17 +44,25 @@ export function BenchPage(props: { shell: ShellView; view: BenchView }) {
           <a href={view.unsent.href}>{view.unsent.words}</a>
         </p>
       ) : null}
-      {view.moreHref ? (
+      {view.more > 0 ? (
         <p class="more">
-          <a href={view.moreHref}>{view.more} more</a>
+          {view.moreHref ? <a href={view.moreHref}>{moreCases(view.more)}</a> : moreCases(view.more)}
         </p>
       ) : null}
     </Shell>
   );
 }
 
+const moreCases = (more: number): string => (more === 1 ? '1 more case' : `${more} more cases`);
+
+/** So many ends stand on a line of their own, so many more by name behind them. */
+const ENDS_IN_FULL = 2;
+const ENDS_BY_NAME = 4;
+
 function Answers(props: { view: BenchView }) {
   const { view } = props;
+  const thenEnds = view.late.slice(ENDS_IN_FULL, ENDS_BY_NAME);
+  const moreEnds = view.late.length - ENDS_BY_NAME;
   const first = view.rows.find((row) => row.act !== null);
   const firstDanger = view.danger.find((row) => row.hasIt === null) ?? view.danger[0];
   return (
@@ -58,7 +72,16 @@ function Answers(props: { view: BenchView }) {
         <div class={view.danger.length > 0 ? 'in-danger' : ''}>
           <dt>In danger</dt>
           <dd>
-            {view.danger.length === 0 ? 'Nobody.' : null}
+            {view.danger.length === 0 && view.trayCount === 0 ? 'Nobody.' : null}
+            {view.danger.length === 0 && view.trayCount > 0 ? (
+              <>
+                Nobody that we know of;
+                <span class="aside">
+                  {' '}
+                  <a href="/tray">the tray has {view.trayCount} unread</a>
+                </span>
+              </>
+            ) : null}
             {view.danger.length === 1 && firstDanger ? (
               <a href={`/cases/${firstDanger.caseId}`}>{firstDanger.wearer}</a>
             ) : null}
@@ -69,7 +92,7 @@ function Answers(props: { view: BenchView }) {
             ) : null}
             {firstDanger ? (
               <span class="aside">
-                {firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody has it yet'}
+                {firstDanger.hasIt ? ` ${firstDanger.hasIt} has it` : ' nobody is on it yet'}
               </span>
             ) : null}
           </dd>
@@ -98,10 +121,10 @@ function Answers(props: { view: BenchView }) {
           </dd>
         </div>
         <div>
-          <dt>Late soon</dt>
+          <dt>Ending soon</dt>
           <dd>
             {view.late.length === 0 ? 'Nothing ends within a week.' : null}
-            {view.late.slice(0, 2).map((late, index) => (
+            {view.late.slice(0, ENDS_IN_FULL).map((late, index) => (
               <span class="one-late">
                 {index > 0 ? <span class="unseen">, then </span> : null}
                 <a href={`/cases/${late.caseId}`}>{late.wearer}</a>
@@ -111,7 +134,24 @@ function Answers(props: { view: BenchView }) {
                 </span>
               </span>
             ))}
-            {view.late.length > 2 ? <span class="aside"> and {view.late.length - 2} more</span> : null}
+            {thenEnds.length > 0 ? (
+              <span class="then">
+                <span class="names">
+                  {thenEnds.map((late, index) => (
+                    <>
+                      {index > 0 ? <span class="aside">, </span> : null}
+                      <a href={`/cases/${late.caseId}`}>{late.wearer}</a>
+                      <span class="aside"> {daysLeftWords(late.daysLeft)}</span>
+                    </>
+                  ))}
+                </span>{' '}
+                {moreEnds > 0 ? (
+                  <a class="aside" href="#cases-heading">
+                    and {moreEnds} more
+                  </a>
+                ) : null}
+              </span>
+            ) : null}
           </dd>
         </div>
       </dl>

@@ -16,13 +16,13 @@ export type DangerRow = {
   readonly came: string;
   /** Number to ring, written for the reader; null when none is known. */
   readonly phone: string | null;
-  /** Local time at the wearer's: "9:42 at theirs". */
+  /** Local time at the wearer's: "9:42 their time". */
   readonly localTime: string;
   /** Has the wearer had the caution: "caution sent 10:38, delivered", or "has NOT had the caution: no local numbers set". */
   readonly caution: string;
   /** False when the caution has not reached them. */
   readonly cautionReached: boolean;
-  /** Who was told so far: "Ana Brook told 10:38, Tom Reyes 10:43". */
+  /** Who was told so far: "Ana Brook was told at 10:38, Tom Reyes was told at 10:43". */
   readonly told: string;
   /** Who said "I have it", or null while nobody has. */
   readonly hasIt: string | null;
@@ -47,7 +47,7 @@ export type BenchRow = {
   readonly cause: {
     /** In plain words: "fitting cross too low". */
     readonly name: string;
-    /** "about 6 in 10". */
+    /** "about 6 in 10 likely". */
     readonly share: string;
     /** The number that says so: "right cross 2.1 mm below the pupil". */
     readonly number: string;
@@ -74,7 +74,7 @@ export type BenchView = {
   readonly more: number;
   /** Address of the next page of rows, or null. */
   readonly moreHref: string | null;
-  /** What ends soon, nearest first, over all open cases. */
+  /** What ends soon, nearest first, over all open cases, each case once. */
   readonly late: readonly {
     readonly caseId: string;
     readonly wearer: string;
@@ -86,7 +86,7 @@ export type BenchView = {
   }[];
   /** How many inbound messages are in the tray. */
   readonly trayCount: number;
-  /** Messages that may not have arrived, refused or withheld: "3 messages may not have arrived"; null when none. */
+  /** Messages that may not have arrived, refused or withheld: "3 of our messages may not have arrived"; null when none. */
   readonly unsent: { readonly words: string; readonly href: string } | null;
   /** Lenses that have to go back to a lab, credits to ask after; left out or empty when none. */
   readonly reminders?: readonly { readonly words: string; readonly href: string }[];

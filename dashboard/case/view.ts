@@ -95,7 +95,7 @@ export type CauseView = {
   readonly name: string;
   /** Between 0 and 1; drawn as a bar. */
   readonly share: number;
-  /** "about 6 in 10". */
+  /** "about 6 in 10 likely". */
   readonly shareWords: string;
   readonly evidence: readonly Evidence[];
   /** One sentence on what the cause is. */
@@ -156,7 +156,7 @@ export type CaseView = {
     readonly href: string;
     /** Number to ring, written; null when none. */
     readonly phone: string | null;
-    /** "9:42 at theirs (Denver)". */
+    /** "9:42 their time (Denver)". */
     readonly localTime: string;
     /** "prefers texts; no email". */
     readonly reachedBy: string;
@@ -210,7 +210,7 @@ export type CaseView = {
     readonly words: string;
     readonly cannot: string | null;
   }[];
-  /** Why nothing may be sent just now ("22:10 at theirs; it will leave at 9:00"); empty when it leaves at once. */
+  /** Why nothing may be sent just now ("22:10 their time; it will leave at 9:00"); empty when it leaves at once. */
   readonly leaves: string;
   readonly outcomes: readonly { readonly value: string; readonly words: string }[];
   /** Why a pair came back, and who bears it: asked where it ended with a return. */

@@ -8,7 +8,7 @@ export type RingRow = {
   readonly wearer: string;
   readonly wearerHref: string;
   readonly phone: string | null;
-  /** "9:42 at theirs". */
+  /** "9:42 their time". */
   readonly localTime: string;
   /** False outside their civil hours: shown, not hidden. */
   readonly civil: boolean;

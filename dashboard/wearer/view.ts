@@ -10,7 +10,7 @@ import type { FieldTrouble } from '../pieces/view.ts';
 export type WearerView = {
   readonly wearerId: string;
   readonly name: string;
-  /** "9:42 at theirs". */
+  /** "9:42 their time". */
   readonly localTime: string;
   readonly zone: {
     /** The zone, or the zones that it may be; a message waits until it is a civil hour in all. */
@@ -41,7 +41,7 @@ export type WearerView = {
     readonly caseHref: string | null;
     readonly marks: readonly StripMark[];
     readonly stretches: readonly StripStretch[];
-    /** What is still planned: "day 14, Tue 1 Sep about 10:00 at theirs"; empty when nothing. */
+    /** What is still planned: "day 14, Tue 1 Sep about 10:00 their time"; empty when nothing. */
     readonly planned: readonly string[];
     /** "running", "paused: a person holds the case", "ended: refunded". */
     readonly plan: string;

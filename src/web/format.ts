@@ -42,12 +42,12 @@ export function shortDay(day: string, thisYear?: number): string {
     : words;
 }
 
-/** "about 6 in 10": shares are shown so, never as a percentage that looks exact. */
+/** "about 6 in 10 likely": shares are shown so, never as a percentage that looks exact. */
 export function inTen(share: number): string {
-  if (share < 0.05) return 'under 1 in 20';
+  if (share < 0.05) return 'under 1 in 20 likely';
   const tenths = Math.round(share * 10);
-  if (tenths >= 10) return 'more than 9 in 10';
-  return `about ${Math.max(1, tenths)} in 10`;
+  if (tenths >= 10) return 'more than 9 in 10 likely';
+  return `about ${Math.max(1, tenths)} in 10 likely`;
 }
 
 /** A number as staff write it: +1 202-555-0101 in groups that can be read aloud; addresses as they are. */
@@ -59,9 +59,9 @@ export function readable(address: string): string {
   return address;
 }
 
-/** "9:42 at theirs"; with a set of zones, both ends. */
+/** "9:42 their time"; with a set of zones, both ends. */
 export function localTimes(now: Date, zones: readonly string[]): string {
   const times = [...new Set(zones.map((zone) => clockTime(now, zone)))].sort();
   if (times.length === 0) return 'local time not known';
-  return times.length === 1 ? `${times[0]} at theirs` : `${times[0]} to ${times.at(-1)} at theirs`;
+  return times.length === 1 ? `${times[0]} their time` : `${times[0]} to ${times.at(-1)} their time`;
 }

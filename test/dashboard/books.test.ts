@@ -23,8 +23,8 @@ describe('glossary', () => {
 describe('ring list', () => {
   test('each row says who, at what time of theirs, why and promised by when', () => {
     const text = plain('ring-list');
-    expect(text).toMatch(/Lee Marsh .*10:42 at theirs .*Asked to be rung.*Promised by today 12:00/);
-    expect(text).toContain('6:42 at theirs: not now');
+    expect(text).toMatch(/Lee Marsh .*10:42 their time .*Asked to be rung.*Promised by today 12:00/);
+    expect(text).toContain('6:42 their time: not now');
     expect(text).toContain('Three times without speaking: write a letter or an email.');
   });
 

@@ -56,10 +56,33 @@ describe('every page in every state', () => {
 describe('bench', () => {
   test('with nobody in danger it says so, names the first act and the nearest ends', () => {
     const answers = /<dl class="answers">[\s\S]*?<\/dl>/.exec(story('bench-full'))?.[0] ?? '';
-    expect(answers).toContain('Nobody.');
+    expect(answers.replace(/<[^>]*>/g, '')).toContain('Nobody that we know of; the tray has 3 unread');
     expect(answers).toContain('Adjust: <a href="/cases/c-quill">Ida Quill</a>');
     expect(answers.indexOf('Owen Pratt')).toBeLessThan(answers.lastIndexOf('Ida Quill'));
     expect(answers).toContain('2 days left, our promise');
+  });
+
+  test('with nobody in danger and an empty tray it says nobody', () => {
+    expect(story('bench-empty')).toContain('<dd>Nobody.</dd>');
+  });
+
+  test('four ends are named, the rest are counted and lead to the cases', () => {
+    const html = story('bench-full');
+    const answers = /<dl class="answers">[\s\S]*?<\/dl>/.exec(html)?.[0] ?? '';
+    expect(answers).toContain('Ending soon');
+    for (const name of ['Owen Pratt', 'Ida Quill', 'Lee Marsh', 'Mina Osei']) expect(answers).toContain(name);
+    expect(answers).not.toContain('Joan Tull');
+    expect(answers).toContain('href="#cases-heading">and 2 more</a>');
+    expect(html).toContain('id="cases-heading"');
+  });
+
+  test('cases beyond the page are counted, their columns have headings, and the tray has one number', () => {
+    const html = story('bench-full');
+    expect(html).toContain('<a href="/bench?page=2">6 more cases</a>');
+    expect(html.replace(/<[^>]*>/g, ' ')).toMatch(/Who\s+What they said\s+Likely cause\s+What to do/);
+    const quiet = story('bench-quiet').replace(/<[^>]*>/g, '');
+    expect(quiet).toContain('Read the tray 3 waiting');
+    expect(quiet).toContain('Tray3 waiting');
   });
 
   test('danger comes before every case, with the number to ring and “I have it”', () => {
@@ -67,7 +90,7 @@ describe('bench', () => {
     expect(html.indexOf('class="danger"')).toBeLessThan(html.indexOf('class="rows"'));
     expect(html).toContain('href="tel:+13035550142"');
     expect(formsOf(html).map(actionOf)).toContain('/cases/c-hale/have-it');
-    expect(html).toContain('nobody has it yet');
+    expect(html).toContain('nobody is on it yet');
     expect(html).toContain('<title>(!) Bench');
   });
 
@@ -82,7 +105,7 @@ describe('bench', () => {
     expect(row).toContain(
       '<mark class="read" title="reading part too far down">lift my chin up to read</mark>',
     );
-    expect(row).toContain('about 6 in 10');
+    expect(row).toContain('about 6 in 10 likely');
     expect(row).toContain('right cross 2.1 mm below the pupil');
     expect(row).toContain('4 days left');
     expect(row).toContain('the lab’s remake window');

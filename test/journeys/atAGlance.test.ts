@@ -33,8 +33,22 @@ describe.skipIf(browserMissing())('at a glance', () => {
   const starts = async (selector: string) => (await page.locator(selector).first().boundingBox())!.y;
 
   test.each([
-    ['bench-quiet', { danger: 'Nobody.', next: 'Read the tray', late: 'Nothing ends within a week.' }],
-    ['bench-full', { danger: 'Nobody.', next: 'Adjust: Ida Quill', late: 'Owen Pratt 2 days left' }],
+    [
+      'bench-quiet',
+      {
+        danger: 'Nobody that we know of; the tray has 3 unread',
+        next: 'Read the tray 3 waiting',
+        late: 'Nothing ends within a week.',
+      },
+    ],
+    [
+      'bench-full',
+      {
+        danger: 'Nobody that we know of; the tray has 3 unread',
+        next: 'Adjust: Ida Quill',
+        late: 'Owen Pratt 2 days left',
+      },
+    ],
     ['bench-danger', { danger: 'Ruth Hale', next: 'Ring Ruth Hale', late: 'Owen Pratt 2 days left' }],
   ])(
     '%s: who is in danger, what is next and what will be late stand in 24 px in the first 40 % of 1280×800',
@@ -43,7 +57,7 @@ describe.skipIf(browserMissing())('at a glance', () => {
       const answers = page.locator('dl.answers > div');
       expect(await answers.count()).toBe(3);
       const said = await answers.allInnerTexts();
-      expect(said.map((one) => one.split('\n')[0])).toEqual(['In danger', 'Next', 'Late soon']);
+      expect(said.map((one) => one.split('\n')[0])).toEqual(['In danger', 'Next', 'Ending soon']);
       [danger, next, late].forEach((words, at) => {
         expect(said[at]!.replace(/\s+/g, ' ')).toContain(words);
       });

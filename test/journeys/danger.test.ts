@@ -16,7 +16,7 @@ journey('an urgent reply', (visit) => {
     await go('/bench');
     const first = page.locator('.danger', { hasText: 'Agnes Bell' });
     expect(await first.innerText()).toContain('grey curtain');
-    expect(await page.locator('dl.answers').innerText()).toContain('nobody has it yet');
+    expect(await page.locator('dl.answers').innerText()).toContain('nobody is on it yet');
     expect(await page.title()).toContain('(!)');
   });
 

@@ -191,7 +191,7 @@ describe('letters and the alarm on the pages', () => {
         shop,
         now,
       ),
-    ).toBe('Ana Brook told 10:38 and 10:43, Tom Reyes could NOT be told (10:48)');
+    ).toBe('Ana Brook was told at 10:38 and 10:43, Tom Reyes could NOT be told (10:48)');
     expect(toldWords([], shop, now)).toMatch(/^NOBODY was told/);
   });
 });

@@ -53,7 +53,7 @@ test('who asked for a call stands there with number, their time, why, and by whe
   const text = seen((await screen.get('/ring-list')).html);
   expect(text).toContain('Otto Lind');
   expect(text).toContain('+1 202-555-0118');
-  expect(text).toContain('07:00 at theirs: not now');
+  expect(text).toContain('07:00 their time: not now');
   expect(text).toContain('Asked to be rung, today 10:00');
   expect(text).toContain('Promised by today 17:00');
 });
@@ -61,7 +61,7 @@ test('who asked for a call stands there with number, their time, why, and by whe
 test('who may be in danger is rung at any hour of theirs', async () => {
   await says('+12025550118', 'a grey curtain came down over my right eye this morning');
   const text = seen((await screen.get('/ring-list')).html);
-  expect(text).toContain('07:00 at theirs');
+  expect(text).toContain('07:00 their time');
   expect(text).not.toContain('not now');
   expect(text).toContain('ring now');
 });

@@ -160,10 +160,10 @@ describe('one wearer', () => {
     await take(IDA, '2,Otto Quill,202 555 0117,,text,2026-02-20,short 11,no,America/New_York,,,');
     const path = await wearerPath('Ida Quill');
     const page = seen((await screen.get(path)).html);
-    expect(page).toContain('10:00 at theirs');
+    expect(page).toContain('10:00 their time');
     expect(page).toContain('first multifocal, soft 15, job 1');
     expect(page).toContain('Plan running');
-    expect(page).toContain('day 7, Fri 6 Mar, about 10:00 at theirs');
+    expect(page).toContain('day 7, Fri 6 Mar, about 10:00 their time');
     expect(page).toContain('+1 202-555-0117');
     expect(page).toContain('Otto Quill');
     expect(page).toMatch(/yes, today 10:00: column “consent” .*says “both”, noted by Ana Example/);

@@ -66,10 +66,12 @@ export function benchRoutes(app: Hono<Web>): void {
       more: Math.max(0, others.length - ROWS),
       moreHref: null,
       late: others
-        .flatMap(({ row, ends }) => ends.map((end) => ({ row, end })))
-        .filter(({ end }) => end.daysLeft <= 14)
+        .flatMap(({ row, ends }) => {
+          const soon = ends.filter((end) => end.daysLeft <= 14);
+          const end = soon.find((one) => one.daysLeft >= 0) ?? soon[0];
+          return end === undefined ? [] : [{ row, end }];
+        })
         .sort((a, b) => a.end.daysLeft - b.end.daysLeft)
-        .slice(0, 3)
         .map(({ row, end }) => ({
           caseId: row.case_id,
           wearer: row.wearer,
@@ -83,7 +85,9 @@ export function benchRoutes(app: Hono<Web>): void {
           ? null
           : {
               words:
-                unsent === 1 ? 'One message may not have arrived' : `${unsent} messages may not have arrived`,
+                unsent === 1
+                  ? 'One of our messages may not have arrived'
+                  : `${unsent} of our messages may not have arrived`,
               href: '/wearers?show=all',
             },
       reminders: await claimReminders(room.shell.db, shop, now),

@@ -12,7 +12,7 @@ const LINES = 50;
 const ABOUTS: Readonly<Record<LogAbout, string>> = {
   all: 'everything',
   sent: 'messages',
-  unsure: 'messages that may not have arrived',
+  unsure: 'our messages that may not have arrived',
   acts: 'what was done',
   settings: 'settings, people and sign-ins',
   seen: 'who looked at what',

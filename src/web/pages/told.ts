@@ -2,7 +2,7 @@ import type { Told } from '../../store/alarms.ts';
 import type { Shop } from '../../store/shops.ts';
 import { shortTime } from '../format.ts';
 
-/** Who was told of a danger sign, and when: "Ana Brook told 10:38 and 10:43, Tom Reyes 10:48". */
+/** Who was told of a danger sign, and when: "Ana Brook was told at 10:38 and 10:43, Tom Reyes was told at 10:48". */
 export function toldWords(told: readonly Told[], shop: Shop, now: Date): string {
   if (told.length === 0) return 'NOBODY was told: nobody on call can be reached from here';
   const time = (at: Date) => shortTime(at, now, shop.time_zone).replace(/^today /, '');
@@ -15,7 +15,7 @@ export function toldWords(told: readonly Told[], shop: Shop, now: Date): string 
       which.length > MOST_TIMES
         ? `${which.length} times, last ${time(which.at(-1)!.at)}`
         : which.map((round) => time(round.at)).join(' and ');
-    if (reached.length > 0) return `${name} told ${times(reached)}`;
+    if (reached.length > 0) return `${name} was told ${times(reached).replace(/^(?=\d\d:)/, 'at ')}`;
     const last = own.at(-1)!;
     return last.how === 'going' ? `${name} is being told` : `${name} could NOT be told (${time(last.at)})`;
   });

@@ -220,7 +220,7 @@ function plannedWords(checkIn: CheckInRow, zone: string): string {
       : checkIn.kind === 'have they come'
         ? 'have they come'
         : `day ${checkIn.day}`;
-  return `${what}, ${shortTime(checkIn.due_at, checkIn.due_at, zone).replace('today ', `${shortDay(checkIn.due_on)}, about `)} at theirs`;
+  return `${what}, ${shortTime(checkIn.due_at, checkIn.due_at, zone).replace('today ', `${shortDay(checkIn.due_on)}, about `)} their time`;
 }
 
 function planWords(pair: WearerPair, wearer: Wearer): string {

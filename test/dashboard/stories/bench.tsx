@@ -17,7 +17,7 @@ const rows: readonly BenchRow[] = [
     said: 'today 9:58, by text',
     cause: {
       name: 'Fitting cross too low',
-      share: 'about 6 in 10',
+      share: 'about 6 in 10 likely',
       number: 'right cross 2.1 mm below the pupil',
       trace,
     },
@@ -50,7 +50,7 @@ const rows: readonly BenchRow[] = [
     said: 'yesterday 18:20, by text',
     cause: {
       name: 'Base curve changed',
-      share: 'about 4 in 10',
+      share: 'about 4 in 10 likely',
       number: 'base curve 6.25 D, old pair 4.00 D',
       trace,
     },
@@ -93,13 +93,13 @@ const rows: readonly BenchRow[] = [
     said: 'Sat 22 Aug, by email',
     cause: {
       name: 'Frame slips',
-      share: 'about 8 in 10',
+      share: 'about 8 in 10 likely',
       number: 'slides in the slip test at hand-over',
       trace: null,
     },
     noCause: '',
     act: null,
-    waitsFor: 'Waits for her parcel; looked for on Fri.',
+    waitsFor: 'Waits for her parcel; expected Fri.',
     deadlines: [promise(19, 'Tue 15 Sep')],
     cost: '',
   },
@@ -120,9 +120,12 @@ const benchFull: BenchView = {
       lastDay: 'Mon 31 Aug',
     },
     { caseId: 'c-x', wearer: 'Lee Marsh', what: 'our promise', daysLeft: 6, lastDay: 'Wed 2 Sep' },
+    { caseId: 'c-y', wearer: 'Mina Osei', what: 'our promise', daysLeft: 8, lastDay: 'Fri 4 Sep' },
+    { caseId: 'c-z', wearer: 'Joan Tull', what: 'our promise', daysLeft: 9, lastDay: 'Sat 5 Sep' },
+    { caseId: 'c-w', wearer: 'Carl Abney', what: 'our promise', daysLeft: 12, lastDay: 'Tue 8 Sep' },
   ],
   trayCount: 3,
-  unsent: { words: '2 messages may not have arrived', href: '/log?about=unsure' },
+  unsent: { words: '2 of our messages may not have arrived', href: '/log?about=unsure' },
   firstSteps: [],
 };
 
@@ -141,10 +144,10 @@ const benchDanger: BenchView = {
       ),
       came: 'today 10:38, by text',
       phone: '+1 303 555 0142',
-      localTime: '10:42 at theirs',
+      localTime: '10:42 their time',
       caution: 'The caution was sent 10:38 and delivered',
       cautionReached: true,
-      told: 'Ana Brook told 10:38 by text and email',
+      told: 'Ana Brook was told at 10:38 by text and email',
       hasIt: null,
     },
   ],
@@ -169,14 +172,13 @@ const benchEmpty: BenchView = {
   ],
 };
 
-/** A quiet day: nobody in danger, nothing late, one wearer who answered, two messages to read. */
+/** A quiet day: nobody in danger, nothing late, one wearer who answered, three messages to read. */
 const benchQuiet: BenchView = {
   ...benchFull,
   rows: rows.slice(2, 3),
   more: 0,
   moreHref: null,
   late: [],
-  trayCount: 2,
   unsent: null,
 };
 

@@ -263,7 +263,7 @@ export const bookStories = {
             wearer: 'Lee Marsh',
             wearerHref: '/wearers/w-marsh',
             phone: '+1 303 555 0188',
-            localTime: '10:42 at theirs',
+            localTime: '10:42 their time',
             civil: true,
             why: 'Asked to be rung, today 9:12: “please call”',
             promisedBy: 'Promised by today 12:00',
@@ -276,7 +276,7 @@ export const bookStories = {
             wearer: 'Noemí Lima Echeverría',
             wearerHref: '/wearers/w-lima',
             phone: '+1 808 555 0123',
-            localTime: '6:42 at theirs',
+            localTime: '6:42 their time',
             civil: false,
             why: 'Posted ten days ago, no word',
             promisedBy: 'Was promised by yesterday 17:00',
@@ -293,7 +293,7 @@ export const bookStories = {
             wearer: 'Walter Pym',
             wearerHref: '/wearers/w-pym',
             phone: null,
-            localTime: '10:42 at theirs',
+            localTime: '10:42 their time',
             civil: true,
             why: 'Day 3; likes to be rung',
             promisedBy: '',
@@ -314,7 +314,7 @@ export const bookStories = {
         caseId: 'c-marsh',
         wearer: 'Lee Marsh',
         phone: '+1 303 555 0188',
-        localTime: '10:42 at theirs',
+        localTime: '10:42 their time',
         pair: 'First multifocal, soft 15; day 6',
         why: 'Asked to be rung, promised by 12:00',
         listenFor: [
@@ -690,7 +690,7 @@ export const bookStories = {
         about: 'all',
         abouts: [
           { value: 'all', words: 'everything' },
-          { value: 'unsure', words: 'messages that may not have arrived' },
+          { value: 'unsure', words: 'our messages that may not have arrived' },
         ],
         lines: [
           {

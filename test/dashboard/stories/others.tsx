@@ -375,7 +375,7 @@ export const otherStories = {
       view={{
         wearerId: 'w-quill',
         name: 'Ida Quill',
-        localTime: '10:42 at theirs',
+        localTime: '10:42 their time',
         zone: { zones: ['America/Denver', 'America/Phoenix'], how: 'by state only' },
         timeZones: ['America/Denver', 'America/Phoenix', 'America/New_York'],
         prefers: 'text',
@@ -408,7 +408,7 @@ export const otherStories = {
             caseHref: '/cases/c-quill',
             marks: wearerLines[1]!.marks,
             stretches: wearerLines[1]!.stretches,
-            planned: ['day 14, Tue 1 Sep about 10:00 at theirs'],
+            planned: ['day 14, Tue 1 Sep about 10:00 their time'],
             plan: 'running',
           },
         ],
@@ -596,7 +596,7 @@ export const otherStories = {
             contactId: 'k-1',
             address: '+1 303 555 0117',
             names: ['Ida Quill'],
-            localTime: '10:42 at theirs',
+            localTime: '10:42 their time',
             messages: [
               {
                 direction: 'from the shop',
@@ -618,7 +618,7 @@ export const otherStories = {
             contactId: 'k-2',
             address: '+44 7700 900112',
             names: ['Otto Lind', 'Greta Lind'],
-            localTime: '17:42 at theirs',
+            localTime: '17:42 their time',
             messages: [],
           },
         ],
@@ -626,7 +626,7 @@ export const otherStories = {
           contactId: 'k-3',
           address: 'sam.okoro@example.org',
           names: ['Sam Okoro'],
-          localTime: '12:42 at theirs',
+          localTime: '12:42 their time',
           messages: [
             {
               direction: 'from the shop',
