@@ -91,3 +91,13 @@ test('the bench puts danger first, then what waiting costs most for each day tha
   expect(at('Ben Ash')).toBeLessThan(at('Mara Lund'));
   expect(at('Mara Lund')).toBeLessThan(at('Otis Fenn'));
 });
+
+test('what ends soon names each case once, by its nearest end that is not past', async () => {
+  await take('J-4,Vera Holt,202 555 0114,text,2026-01-10,soft 15,yes,America/New_York,en');
+  await says('+12025550114', 'I have to lift my chin to read');
+  const html = (await screen.get('/bench')).html;
+  const ending = seen(/<dt>Ending soon<\/dt>[\s\S]*?<\/div>/.exec(html)?.[0] ?? '');
+  expect(ending.match(/Vera Holt/g)).toHaveLength(1);
+  expect(ending).toMatch(/Vera Holt \d+ days? left, the lab’s remake window/);
+  expect(seen(html)).toMatch(/\d+ days past/);
+});
