@@ -158,6 +158,8 @@ const LIKELY_FOR: Partial<Record<Label, number>> = { 'urgent-eye': 0.35, 'fall-o
 const LIKELY_FOR_TWO_PHRASES = 0.15;
 /** Where the rules saw the words and took them in another sense, it must be surer. */
 const SURE = 0.7;
+/** A stop that the rules saw and took in another sense ("I don't want to stop getting these") the reader never raises. */
+const NEVER = 1;
 
 function standing(chances: Float64Array, ruled: readonly Reason[], evidence: Evidence): ReadonlySet<Label> {
   const given = new Set(ruled.map((reason) => reason.label));
@@ -174,7 +176,7 @@ function standing(chances: Float64Array, ruled: readonly Reason[], evidence: Evi
   const inDoubt = (label: Label) => doubted.has(label) && !given.has(label);
   LABELS.forEach((label, at) => {
     const likely = twice.has(label) ? LIKELY_FOR_TWO_PHRASES : (LIKELY_FOR[label] ?? LIKELY);
-    const least = Math.max(likely, inDoubt(label) ? SURE : 0);
+    const least = Math.max(likely, inDoubt(label) ? (label === 'stop' ? NEVER : SURE) : 0);
     if (chances[at]! >= least) stands.add(label);
   });
   if (stands.size > 0) return stands;
