@@ -77,7 +77,7 @@ test('a claim is noted on the case of the pair, too, and stands in its talk', as
     what: 'asked',
     send_back_by: '2026-03-20',
   });
-  expect(seen(done.then!.html)).toContain('noted: claim on the lab: asked, lenses to go back by 2026-03-20');
+  expect(seen(done.then!.html)).toContain('noted: claim on the lab: asked, lenses to go back by Fri 20 Mar');
   expect(seen(done.then!.html)).toContain('lenses to go back by Fri 20 Mar');
   expect(seen((await screen.get(jobPath)).html)).not.toContain('Make it again without a case');
   const refused = await screen.post(`${jobPath}/remake`, {
