@@ -6,6 +6,7 @@ import type { Shell } from './shell.ts';
 /** So many are with a carrier at once, and of a quick one more; also the most that a crash can leave unsure. */
 export const AT_ONCE = 16;
 export const MOST_AT_ONCE = 512;
+/** A lot that took less was taken at once. Our own choice, no source. */
 const SOON_MS = 400;
 /** When a carrier is asked first, and again, about an attempt of which it has not said that it took it. */
 export const ASK_AGAIN_MS = 60_000;

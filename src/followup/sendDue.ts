@@ -29,8 +29,6 @@ import { checkInLetter, sayToMany } from './words.ts';
 
 /** Lots that are worked on at a time. */
 const LANES = 2;
-/** Off: what was written waits for `deliver`, which reads consent once more on the point of sending. */
-const GIVEN_AT_ONCE: boolean = true;
 const DAYS_30_MS = 30 * 86_400_000;
 const ONE_A_DAY = 'one unasked message a day';
 
@@ -231,7 +229,6 @@ async function writeLetters(
     const { channel } = one.contact;
     // A mail has headers of its own, with an address for the answer: they are made where it is delivered.
     const handedOver =
-      GIVEN_AT_ONCE &&
       !waits.has(channel) &&
       (channel === 'text' || !shell.mail?.(shopId)) &&
       shell.carrier(shopId, channel) !== undefined;

@@ -19,7 +19,7 @@ const LARGEST_SIGN_IN = 20_000;
 const SIGN_INS_A_MINUTE = 60;
 /** Forms a minute from one address: more than a busy shop behind one line presses. */
 const FORMS_A_MINUTE = 600;
-/** What one token of a program may ask in a minute, from wherever it does. */
+/** What one token of a program may ask in a minute, from wherever it does. Our own choice, no source. */
 const CALLS_A_MINUTE = 120;
 
 /** What holds for every answer, whoever asks: headers, sizes, and how often. Also finds out who asks. */

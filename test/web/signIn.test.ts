@@ -169,6 +169,23 @@ describe('signing in', () => {
     const body = new URLSearchParams({ csrf, ...fields });
     return ask(path, { method: 'POST', body }, env, host);
   };
+  /** The one wearer of these tests, whose page somebody looks at. */
+  const aWearer = () =>
+    database.db
+      .insertInto('wearer')
+      .values({
+        shop_id: SHOP,
+        wearer_id: 'w1',
+        name: 'Ida Quill',
+        prefers: 'text',
+        time_zone: null,
+        zone_candidates: ['America/New_York'],
+        zone_how: 'shop',
+        country: 'US',
+        created_at: screen.clock.now(),
+      } as never)
+      .execute();
+
   const join = async (env?: object, host?: string) => {
     const link = (await ownerLink(screen.shell, SHOP, { onlyFirst: false, dropsFactor: false }))!;
     const fields = {
@@ -460,20 +477,7 @@ describe('signing in', () => {
 
   test('all records of a wearer leave only behind the present password, and the log says who took them', async () => {
     await join();
-    await database.db
-      .insertInto('wearer')
-      .values({
-        shop_id: SHOP,
-        wearer_id: 'w1',
-        name: 'Ida Quill',
-        prefers: 'text',
-        time_zone: null,
-        zone_candidates: ['America/New_York'],
-        zone_how: 'shop',
-        country: 'US',
-        created_at: screen.clock.now(),
-      } as never)
-      .execute();
+    await aWearer();
     const take = (current: string) => post('/wearers/w1/records.json', '/wearers/w1/records', { current });
     expect((await ask('/wearers/w1/records.json')).status).toBe(404);
     const refused = await take('not it at all');
@@ -670,20 +674,7 @@ describe('signing in', () => {
   test('who looked at what stands in the log, once for a look', async () => {
     await join();
     await ask('/people');
-    await database.db
-      .insertInto('wearer')
-      .values({
-        shop_id: SHOP,
-        wearer_id: 'w1',
-        name: 'Ida Quill',
-        prefers: 'text',
-        time_zone: null,
-        zone_candidates: ['America/New_York'],
-        zone_how: 'shop',
-        country: 'US',
-        created_at: screen.clock.now(),
-      } as never)
-      .execute();
+    await aWearer();
     const looks = async () =>
       (await database.db.selectFrom('audit').select('act').where('act', '=', 'saw the wearer').execute())
         .length;

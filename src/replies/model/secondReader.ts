@@ -93,7 +93,7 @@ export function makeSecondReader(
     return {
       logits,
       ofBestSentence: best,
-      nothing: logits[NOTHING] ?? 0,
+      nothing: logits[NOTHING]!,
       known: knownWords / Math.max(words, 1),
       words,
       usedFor: (label) => wordsFor(LABELS.indexOf(label), whole),
